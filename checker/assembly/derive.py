@@ -1,0 +1,539 @@
+"""What follows from the description: contents, runs, current-carrying counts, branches present.
+
+Every derived fact is computed here, once, and set on its record.  The records are frozen to
+everybody else; ``_set`` is the one door.  A fact that the description does not determine is a
+``Missing`` that names what is lacking.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from checker.documents.missing import Missing, known
+from checker.quantities.designations import TRADE_RANK
+
+from .records import (
+    Assembly,
+    Bend,
+    Box,
+    Cable,
+    Circuit,
+    Coupling,
+    Device,
+    Entry,
+    Panel,
+    Pull,
+    Raceway,
+    Run,
+    SharedEntry,
+    Space,
+    Wire,
+)
+from .structure import FIELD, Index, Route, Way
+
+_set = object.__setattr__
+
+#: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
+#: source: a three-bend saddle has two side bends of half the centre angle.
+_MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
+
+_OPPOSITE = {
+    "left": "right",
+    "right": "left",
+    "top": "bottom",
+    "bottom": "top",
+    "back": "front",
+    "front": "back",
+}
+_ACROSS = {
+    "left": "width",
+    "right": "width",
+    "top": "height",
+    "bottom": "height",
+    "back": "depth",
+    "front": "depth",
+}
+GROUNDS = ("ground", "isolated_ground")
+
+
+def derive(index: Index) -> None:
+    """Fill in every derived field of the assembly that ``index`` describes."""
+    assembly = index.assembly
+    _panels(assembly.panels)
+    for circuit in assembly.circuits:
+        _circuit(circuit, index)
+    for way in (*assembly.raceways, *assembly.cables):
+        _way_shape(way, assembly)
+    for pull in assembly.pulls:
+        _pull(pull, index)
+    _contents(index)
+    _spaces(index)
+    for box in assembly.boxes:
+        _set(box, "own_branch", _own_branch(box))
+        _devices(box)
+        _entries(box, index)
+    _set(assembly, "runs", tuple(_runs(index)))
+
+
+def gap(element: Any, key: str) -> Missing:
+    """A fact that lacks ``key`` of ``element``."""
+    return Missing(key, f"`{key}` of {describe(element)}")
+
+
+def describe(element: Any) -> str:
+    """An element in words, such as ``raceway R1``."""
+    if isinstance(element, Wire):
+        phase = f" {element.phase}" if known(element.phase) else ""
+        return f"the {element.role}{phase} wire of pull {element.pull.id}"
+    if isinstance(element, Bend):
+        return f"a {element.kind}"
+    words = "".join(" " + c.lower() if c.isupper() else c for c in type(element).__name__).strip()
+    if words in ("basis", "assembly", "defaults", "wire defaults"):
+        return "the assembly"
+    name = getattr(element, "id", None)
+    return f"{words} {name}" if isinstance(name, str) else f"the {words}"
+
+
+def _lack(*values: Any, of: Any = None) -> Missing | None:
+    """One ``Missing`` that names every gap among the values, or None."""
+    gaps: dict[str, None] = {}
+    field = ""
+    for value in values:
+        if type(value) is Missing:
+            field = field or value.field
+            words = value.gaps or (f"`{value.field}`" + (f" of {describe(of)}" if of else ""),)
+            gaps.update(dict.fromkeys(words))
+    return Missing(field, *gaps) if gaps else None
+
+
+# -- panels and circuits ---------------------------------------------------------------------
+
+
+def _panels(panels: Iterable[Panel]) -> None:
+    for panel in panels:
+        if not known(panel.system):
+            lack = gap(panel, "system")
+            for name in ("line_voltage", "phase_voltage", "wye"):
+                _set(panel, name, lack)
+            continue
+        high, _, low = str(panel.system).partition("/")
+        wye = high.endswith("Y")
+        line = float(high.rstrip("YD"))
+        _set(panel, "wye", wye)
+        _set(panel, "line_voltage", line)
+        _set(panel, "phase_voltage", float(low) if low else gap(panel, "system"))
+
+
+def _circuit(circuit: Circuit, index: Index) -> None:
+    _set(circuit, "pulls", ())
+    phases = circuit.phases
+    _set(circuit, "poles", gap(circuit, "phases") if not known(phases) else len(set(phases)))  # type: ignore[arg-type]
+    source = index.panels.get(circuit.panel) if known(circuit.panel) else None  # type: ignore[arg-type]
+    if source is None:
+        for name in ("source", "branch", "voltage"):
+            _set(circuit, name, gap(circuit, "panel"))
+        return
+    _set(circuit, "source", source)
+    _set(circuit, "branch", source.branch if known(source.branch) else gap(source, "branch"))
+    if not known(circuit.poles):
+        _set(circuit, "voltage", circuit.poles)
+    else:
+        _set(
+            circuit, "voltage", source.phase_voltage if circuit.poles == 1 else source.line_voltage
+        )
+
+
+# -- raceways --------------------------------------------------------------------------------
+
+
+def _way_shape(way: Way, assembly: Assembly) -> None:
+    for name in ("wires", "pulls", "spaces", "own_branch"):
+        _set(way, name, ())
+    if not known(way.location):
+        _set(way, "location", assembly.basis.location)
+    for bend in way.bends:
+        angle = bend.angle
+        _set(
+            bend,
+            "total",
+            angle * _MULTIPLES[bend.kind]
+            if known(angle)
+            else Missing("angle", f"`angle` of a {bend.kind} of {describe(way)}"),
+        )
+    if isinstance(way, Raceway):
+        totals = [bend.total for bend in way.bends]
+        _set(way, "angle", _lack(*totals) or sum(totals))  # type: ignore[arg-type]
+    _supports(way)
+
+
+def _supports(way: Way) -> None:
+    lack = _lack(way.supports, way.length, of=way)
+    if lack is not None:
+        for name in ("longest_gap", "start_gap", "end_gap"):
+            _set(way, name, lack)
+        return
+    points = sorted(way.supports)  # type: ignore[arg-type]
+    length = float(way.length)  # type: ignore[arg-type]
+    edges = [0.0, *points, length]
+    _set(way, "longest_gap", max(b - a for a, b in zip(edges, edges[1:], strict=False)))
+    _set(way, "start_gap", points[0] if points else length)
+    _set(way, "end_gap", length - points[-1] if points else length)
+
+
+# -- pulls and wires -------------------------------------------------------------------------
+
+
+def _pull(pull: Pull, index: Index) -> None:
+    route = index.routes[pull]
+    places = route.places
+    _set(pull, "path", tuple(route.ways))
+    boxes = tuple(p for p in places if isinstance(p, Box))
+    _set(pull, "boxes", boxes)
+    _set(pull, "ends", tuple(p for p in (places[0], places[-1]) if isinstance(p, Box)))
+    _set(pull, "start", _place_name(places[0]))
+    _set(pull, "finish", _place_name(places[-1]))
+    _set(pull, "spaces", ())
+    signals = all(wire.role == "signal" for wire in pull.wires)
+    circuits: Any
+    if known(pull.circuit):
+        circuits = tuple(index.circuits[name] for name in pull.circuit)  # type: ignore[union-attr]
+        for circuit in circuits:
+            _set(circuit, "pulls", (*circuit.pulls, pull))
+    else:
+        # Signal wires need no branch circuit; any other wire without one is a gap.
+        circuits = () if signals else gap(pull, "circuit")
+    _set(pull, "circuits", circuits)
+    if known(circuits):
+        breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
+        none = gap(pull, "circuit")
+        _set(pull, "breaker", _lack(*breakers) or max(breakers, default=none))  # type: ignore[type-var]
+        _set(pull, "outlets", _outlets(circuits))
+    else:
+        _set(pull, "breaker", circuits)
+        _set(pull, "outlets", circuits)
+    conductors: list[Wire] = []
+    defaults = index.assembly.defaults.wire
+    for wire in pull.wires:
+        _set(wire, "pull", pull)
+        for name in ("material", "insulation"):
+            if not known(getattr(wire, name)) and known(getattr(defaults, name)):
+                _set(wire, name, getattr(defaults, name))
+        conductors.extend([wire] * wire.count)
+    _set(pull, "conductors", tuple(conductors))
+    _set(pull, "ungrounded", tuple(w for w in conductors if w.role in ("phase", "switched")))
+    for wire in pull.wires:
+        _set(wire, "branches", _branches(wire, pull))
+        _set(wire, "current_carrying", _counts(wire, pull))
+
+
+def _place_name(place: Any) -> str:
+    return place if isinstance(place, str) else str(place.id)
+
+
+def _outlets(circuits: tuple[Circuit, ...]) -> Any:
+    stated = [c.outlets if known(c.outlets) else gap(c, "outlets") for c in circuits]
+    if any(known(o) and o == "several" for o in stated):
+        return "several"
+    return _lack(*stated) or "single"
+
+
+def _circuits_of(wire: Wire, pull: Pull) -> Any:
+    if not known(pull.circuits):
+        return pull.circuits
+    circuits: tuple[Circuit, ...] = pull.circuits
+    if known(wire.circuit):
+        return tuple(c for c in circuits if c.id == wire.circuit)
+    return circuits
+
+
+def _branches(wire: Wire, pull: Pull) -> Any:
+    circuits = _circuits_of(wire, pull)
+    if not known(circuits):
+        return circuits
+    branches = [c.branch for c in circuits]
+    return _lack(*branches) or tuple(dict.fromkeys(branches))
+
+
+def _counts(wire: Wire, pull: Pull) -> Any:
+    """Whether a wire counts as current-carrying: 310.15 of every edition, in the contract's words."""
+    if wire.role in ("phase", "switched", "spare", "traveler"):
+        return 1
+    if wire.role != "neutral":
+        return 0
+    circuits = _circuits_of(wire, pull)
+    if not known(circuits):
+        return circuits
+    poles = [c.poles for c in circuits]
+    if len(circuits) > 1:
+        neutrals = sum(
+            w.count
+            for w in pull.wires
+            if w.role == "neutral" and known(w.circuit) == known(wire.circuit)
+        )
+        if neutrals > 1:
+            # Each circuit has a neutral of its own, or it is not told which shares which: counted.
+            return 1
+    lack = _lack(*[gap(c, "phases") for c in circuits if not known(c.phases)])
+    if lack is not None:
+        return lack
+    phases = {phase for c in circuits for phase in c.phases}
+    if len(phases) <= 1 or not poles:
+        return 1
+    sources = [c.source for c in circuits]
+    lack = _lack(*sources)
+    if lack is not None:
+        return lack
+    if len(phases) == 2:
+        wyes = [s.wye for s in sources]
+        return _lack(*wyes) or int(any(wyes))
+    nonlinear = [c.nonlinear if known(c.nonlinear) else gap(c, "nonlinear") for c in circuits]
+    if any(known(n) and n for n in nonlinear):
+        return 1
+    return _lack(*nonlinear) or 0
+
+
+# -- contents --------------------------------------------------------------------------------
+
+
+def _contents(index: Index) -> None:
+    in_way: dict[Way, list[Pull]] = {}
+    in_box: dict[Box, list[tuple[Pull, str]]] = {}
+    for pull, route in index.routes.items():
+        for way in route.ways:
+            in_way.setdefault(way, []).append(pull)
+        last = len(route.places) - 1
+        for place, end in enumerate(route.places):
+            if isinstance(end, Box):
+                loop = end.id in pull.loops
+                how = "ending" if place in (0, last) else "looped" if loop else "passing"
+                in_box.setdefault(end, []).append((pull, how))
+    for way, pulls in in_way.items():
+        wires = tuple(w for pull in pulls for w in pull.conductors)
+        _set(way, "pulls", tuple(pulls))
+        _set(way, "wires", wires)
+        counts = [w.current_carrying for w in wires]
+        _set(way, "current_carrying", _lack(*counts) or sum(counts))  # type: ignore[arg-type]
+    for way in (*index.assembly.raceways, *index.assembly.cables):
+        if way not in in_way:
+            _set(way, "current_carrying", 0)
+    for box in index.assembly.boxes:
+        found = in_box.get(box, [])
+        groups: dict[str, list[Wire]] = {"ending": [], "passing": [], "looped": []}
+        for pull, how in found:
+            groups[how].extend(pull.conductors)
+        for how, box_wires in groups.items():
+            _set(box, how, tuple(box_wires))
+        _set(box, "wires", tuple(w for box_wires in groups.values() for w in box_wires))
+        _set(box, "pulls", tuple(dict.fromkeys(pull for pull, _ in found)))
+        _set(box, "raceways", tuple(index.at.get(box.id, ())))
+
+
+def _spaces(index: Index) -> None:
+    by_circuit: dict[Circuit, dict[Space, None]] = {}
+    serving: dict[Space, list[Box]] = {}
+    for box in index.assembly.boxes:
+        space = index.spaces.get(box.space) if known(box.space) else None  # type: ignore[arg-type]
+        _set(box, "serves", space if space is not None else gap(box, "space"))
+        for device in box.devices:
+            circuit = index.circuits.get(device.circuit) if known(device.circuit) else None  # type: ignore[arg-type]
+            _set(device, "source", circuit if circuit is not None else gap(device, "circuit"))
+            if circuit is not None and space is not None:
+                by_circuit.setdefault(circuit, {})[space] = None
+        if space is None:
+            continue
+        serving.setdefault(space, []).append(box)
+        for pull in box.pulls:
+            if box in pull.ends and known(pull.circuits):
+                for circuit in pull.circuits:  # type: ignore[union-attr]
+                    by_circuit.setdefault(circuit, {})[space] = None
+    for space in index.assembly.spaces:
+        _set(space, "boxes", tuple(serving.get(space, ())))
+    for pull in index.assembly.pulls:
+        if known(pull.circuits):
+            found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}  # type: ignore[union-attr]
+            _set(pull, "spaces", tuple(found))
+    for way in (*index.assembly.raceways, *index.assembly.cables):
+        _set(way, "spaces", tuple({s: None for pull in way.pulls for s in pull.spaces}))
+
+
+# -- boxes -----------------------------------------------------------------------------------
+
+
+def _own_branch(box: Box) -> Any:
+    if box.kind == "panelboard":
+        return (box.branch,) if known(box.branch) else gap(box, "branch")
+    return (box.branch,) if box.kind == "cabinet" and known(box.branch) else ()
+
+
+def _devices(box: Box) -> None:
+    for device in box.devices:
+        _set(device, "largest", _largest(device, box))
+
+
+def _largest(device: Device, box: Box) -> Any:
+    """The largest conductor on a yoke: that of its circuit's wires that end in the box."""
+    from checker.quantities.designations import WIRE_RANK
+
+    ending = [w for w in box.ending if w.role not in (*GROUNDS, "signal")]
+    sizes = {w.size for w in ending if known(w.size)}
+    if device.kind in ("nurse_call", "data"):
+        ending = [w for w in box.ending if w.role == "signal"] or ending
+        sizes = {w.size for w in ending if known(w.size)}
+    if known(device.source):
+        own = [
+            w
+            for w in ending
+            if known(w.pull.circuits) and device.source in _circuits_of(w, w.pull)
+        ]
+        own_sizes = {w.size for w in own if known(w.size)}
+        if own_sizes and len(own_sizes) <= len(own):
+            return max(own_sizes, key=WIRE_RANK.__getitem__)  # type: ignore[arg-type]
+        if len(sizes) == 1 and box.ending:
+            return sizes.pop()
+        return Missing(
+            "circuit", f"a wire of circuit {device.circuit} that ends in {describe(box)}"
+        )
+    if len(sizes) == 1:
+        return sizes.pop()
+    return Missing("circuit", f"`circuit` of {describe(device)}")
+
+
+def _entries(box: Box, index: Index) -> None:
+    ways = box.raceways
+    if not ways:
+        _set(box, "entries", ())
+        _set(box, "shared_entries", ())
+        return
+    turns: dict[Any, list[Any]] = {way: [] for way in ways}
+    for pull in box.pulls:
+        route = index.routes[pull]
+        for place, end in enumerate(route.places):
+            if end is box:
+                before = route.ways[place - 1] if place else None
+                after = route.ways[place] if place < len(route.ways) else None
+                if before is not None:
+                    turns[before].append(after)
+                if after is not None:
+                    turns[after].append(before)
+    walls = {way: _wall(way, box) for way in ways}
+    _set(box, "entries", tuple(_entry(way, box, walls, turns) for way in ways))
+    pairs = []
+    for way in ways:
+        for other in dict.fromkeys(turns[way]):
+            if other is None or ways.index(other) < ways.index(way):
+                continue
+            if known(walls[way][0]) and _OPPOSITE[walls[way][0]] == walls[other][0]:
+                continue
+            pairs.append(_shared(way, other, box))
+    _set(box, "shared_entries", tuple(pairs))
+
+
+def _wall(way: Way, box: Box) -> tuple[Any, int]:
+    if way.from_ == box.id:
+        return (way.from_wall if known(way.from_wall) else gap(way, "from_wall"), way.from_row)
+    return (way.to_wall if known(way.to_wall) else gap(way, "to_wall"), way.to_row)
+
+
+def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]]) -> Entry:
+    entry = Entry()
+    wall, row = walls[way]
+    _set(entry, "raceway", way)
+    _set(entry, "size", way.size if known(way.size) else gap(way, "size"))
+    _set(entry, "wall", wall)
+    _set(entry, "row", row)
+    if not known(wall):
+        for name in ("facing", "straight", "neighbours"):
+            _set(entry, name, wall)
+    else:
+        facing = getattr(box, _ACROSS[wall])
+        _set(entry, "facing", facing if known(facing) else gap(box, _ACROSS[wall]))
+        others = [o for o in turns[way] if o is not None]
+        lack = _lack(*[walls[o][0] for o in others])
+        straight = None
+        if lack is None:
+            straight = tuple(o.size for o in others if walls[o][0] == _OPPOSITE[wall])
+        _set(entry, "straight", lack if straight is None else straight)
+        same = [o for o in walls if o is not way and known(walls[o][0]) and walls[o] == (wall, row)]
+        unsure = [walls[o][0] for o in walls if not known(walls[o][0])]
+        sizes = [o.size if known(o.size) else gap(o, "size") for o in same]
+        _set(entry, "neighbours", _lack(*unsure, *sizes) or tuple(sizes))
+    turned: Any = any(o is None for o in turns[way])
+    if not turned:
+        others = [o for o in turns[way] if o is not None]
+        lack = _lack(wall, *[walls[o][0] for o in others])
+        if others and lack is not None:
+            turned = lack
+        elif others:
+            turned = any(walls[o][0] != _OPPOSITE[wall] for o in others)
+    _set(entry, "angled", turned)
+    return entry
+
+
+def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
+    shared = SharedEntry()
+    _set(shared, "first", way)
+    _set(shared, "second", other)
+    sizes = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
+    _set(shared, "larger", _lack(*sizes) or max(sizes, key=TRADE_RANK.__getitem__))  # type: ignore[arg-type]
+    names = {way.id, other.id}
+    stated = [s.distance for s in box.spacings if set(s.between) == names]
+    lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
+    _set(shared, "distance", stated[0] if stated else lack)
+    return shared
+
+
+# -- runs ------------------------------------------------------------------------------------
+
+
+def _runs(index: Index) -> Iterable[Run]:
+    done: set[Raceway] = set()
+    order = {way: place for place, way in enumerate(index.assembly.raceways)}
+    for raceway in index.assembly.raceways:
+        if raceway in done:
+            continue
+        # Walk to both ends, then order from the end raceway that the file names first.
+        chain, ends = _chain(raceway, index)
+        done.update(chain)
+        if len(chain) > 1 and order[chain[-1]] < order[chain[0]]:
+            chain.reverse()
+            ends = (ends[1], ends[0])
+        yield _run(chain, ends)
+
+
+def _chain(raceway: Raceway, index: Index) -> tuple[list[Raceway], tuple[str, str]]:
+    chain = [raceway]
+    start = _extend(chain, raceway.from_, index, front=True)
+    finish = _extend(chain, raceway.to, index, front=False)
+    return chain, (start, finish)
+
+
+def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str:
+    while isinstance(index.ends[end], Coupling):
+        here = chain[0] if front else chain[-1]
+        following = [w for w in index.at[end] if w is not here and isinstance(w, Raceway)]
+        if not following or following[0] in chain:
+            break
+        other = following[0]
+        chain.insert(0, other) if front else chain.append(other)
+        end = other.to if other.from_ == end else other.from_
+    return end
+
+
+def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
+    run = Run(node=chain[0].node)
+    _set(run, "id", "+".join(r.id for r in chain))
+    _set(run, "raceways", tuple(chain))
+    _set(run, "bends", tuple(b for r in chain for b in r.bends))
+    angles = [r.angle for r in chain]
+    _set(run, "angle", _lack(*angles) or float(sum(angles)))  # type: ignore[arg-type]
+    lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
+    _set(run, "length", _lack(*lengths) or sum(lengths))  # type: ignore[arg-type]
+    _set(run, "start", ends[0])
+    _set(run, "finish", ends[1])
+    _set(run, "field", FIELD in ends)
+    _set(run, "crosses", len(chain) - 1)
+    return run
+
+
+__all__ = ["Cable", "Route", "derive", "describe"]

@@ -1,0 +1,342 @@
+"""Resolves the names in an assembly and checks that it hangs together.
+
+Everything wrong is reported to the reader that read the file, so that it is told together with the
+reading errors: duplicate names, unknown references, couplings that do not join two raceways, routes
+that are not connected.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from checker.documents.errors import Mark, nearest
+from checker.documents.missing import Missing
+from checker.documents.reader import Reader
+
+from .records import (
+    Assembly,
+    Box,
+    Cable,
+    Circuit,
+    Coupling,
+    Joint,
+    Panel,
+    Pull,
+    Raceway,
+    Section,
+    Space,
+)
+
+FIELD = "field"
+Way = Raceway | Cable
+End = Box | Panel | Coupling | str
+
+
+@dataclass(slots=True)
+class Route:
+    """A pull's route in order: its raceways or cables and the places between them.
+
+    ``places`` has one more item than ``ways``: where it starts, what it passes, where it ends.
+    """
+
+    ways: list[Way]
+    places: list[End]
+
+
+class Index:
+    """Every element of an assembly by name, and how the raceways hang together."""
+
+    def __init__(self, assembly: Assembly, reader: Reader) -> None:
+        self.assembly = assembly
+        self.reader = reader
+        self.panels: dict[str, Panel] = {}
+        self.circuits: dict[str, Circuit] = {}
+        self.sections: dict[str, Section] = {}
+        self.joints: dict[str, Joint] = {}
+        self.spaces: dict[str, Space] = {}
+        self.ends: dict[str, End] = {FIELD: FIELD}
+        self.ways: dict[str, Way] = {}
+        self.at: dict[str, list[Way]] = {}
+        self.routes: dict[Pull, Route] = {}
+        self._names()
+        self._references()
+        self._couplings()
+        self._routes()
+
+    # -- names -----------------------------------------------------------------------------
+
+    def _names(self) -> None:
+        assembly = self.assembly
+        self._keep(assembly.panels, self.panels)
+        self._keep(assembly.circuits, self.circuits)
+        self._keep(assembly.sections, self.sections)
+        self._keep(assembly.joints, self.joints)
+        self._keep(assembly.spaces, self.spaces)
+        # Boxes, panels and couplings share one set of names: a raceway's end may be any of them.
+        for group in (assembly.panels, assembly.couplings, assembly.boxes):
+            self._keep(group, self.ends)
+        for group in (assembly.raceways, assembly.cables):
+            self._keep(group, self.ways)
+        self._keep(assembly.pulls, {})
+        self._keep([d for box in assembly.boxes for d in box.devices], {})
+
+    def _keep(self, group: Any, names: dict[str, Any]) -> None:
+        for element in group:
+            name = element.id
+            if name is None:
+                continue
+            earlier = names.get(name)
+            if earlier is None:
+                names[name] = element
+                continue
+            mark = _mark(element, "id")
+            if earlier is FIELD:
+                self.reader.report(
+                    mark,
+                    "`field` means the end completed on site and cannot be a name",
+                    found=name,
+                    expected="another name",
+                    length=len(name),
+                )
+                continue
+            first = _mark(earlier, "id")
+            self.reader.report(
+                mark,
+                f"duplicate id `{name}`",
+                found=f"`{name}` again; first on line {first.line}, column {first.column}",
+                expected="a name of its own for every element",
+                length=len(name),
+            )
+
+    # -- references ------------------------------------------------------------------------
+
+    def _refer(self, element: Any, key: str, name: Any, known: Any, what: str, at: Any = None) -> bool:
+        """Whether ``name`` is known; reports it where not."""
+        if not isinstance(name, str):
+            return False
+        if name in known:
+            return True
+        node = element.node
+        mark = at if at is not None else node.value_mark(key)
+        close = nearest(name, known)
+        sample = ", ".join(list(known)[:12]) or "none is declared"
+        self.reader.report(
+            mark,
+            f"`{key}` names {what} that is not in the file",
+            found=name,
+            expected=f"the id of {what}: {sample}",
+            suggestion=close or "",
+            length=len(name),
+        )
+        return False
+
+    def _references(self) -> None:
+        assembly = self.assembly
+        for circuit in assembly.circuits:
+            self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
+        for joint in assembly.joints:
+            names = joint.between or ()
+            for index, name in enumerate(names):
+                self._refer(
+                    joint, "between", name, self.sections, "a section", _item(joint, "between", index)
+                )
+            if joint.between is not None and len(set(names)) != 2:
+                self.reader.report(
+                    _mark(joint, "between"),
+                    f"joint `{joint.id}` does not join two sections",
+                    found=f"{len(set(names))}: " + ", ".join(names),
+                    expected="two different sections",
+                )
+        for coupling in assembly.couplings:
+            self._refer(coupling, "joint", coupling.joint, self.joints, "a joint")
+            self._refer(coupling, "section", coupling.section, self.sections, "a section")
+        for box in assembly.boxes:
+            self._refer(box, "section", box.section, self.sections, "a section")
+            self._refer(box, "space", box.space, self.spaces, "a space")
+            for device in box.devices:
+                self._refer(device, "circuit", device.circuit, self.circuits, "a circuit")
+            for spacing in box.spacings:
+                for index, name in enumerate(spacing.between or ()):
+                    at = _item(spacing, "between", index)
+                    self._refer(spacing, "between", name, self.ways, "a raceway or cable", at)
+        for way in (*assembly.raceways, *assembly.cables):
+            self._way(way)
+
+    def _way(self, way: Way) -> None:
+        what = "a box, a panel, a coupling" if isinstance(way, Raceway) else "a box or a panel"
+        self._refer(way, "section", way.section, self.sections, "a section")
+        for key, name in (("from", way.from_), ("to", way.to)):
+            if not self._refer(way, key, name, self.ends, what + ", or field,"):
+                continue
+            if isinstance(way, Cable) and isinstance(self.ends[name], Coupling):
+                self.reader.report(
+                    way.node.value_mark(key),
+                    f"cable `{way.id}` cannot end in a coupling",
+                    found=name,
+                    expected="a box, a panel, or field",
+                    length=len(name),
+                )
+                continue
+            self.at.setdefault(name, []).append(way)
+        if way.from_ == way.to and way.from_ in self.ends and way.from_ != FIELD:
+            self.reader.report(
+                way.node.value_mark("to"),
+                f"`{way.id}` would be in two places at once: it starts and ends in `{way.to}`",
+                found=way.to,
+                expected="another end",
+                length=len(way.to),
+            )
+
+    def _couplings(self) -> None:
+        for coupling in self.assembly.couplings:
+            if coupling.id is None or self.ends.get(coupling.id) is not coupling:
+                continue
+            joined = [way for way in self.at.get(coupling.id, []) if isinstance(way, Raceway)]
+            if len(joined) != 2:
+                self.reader.report(
+                    _mark(coupling, "id"),
+                    f"coupling `{coupling.id}` joins {len(joined)} raceway"
+                    + ("" if len(joined) == 1 else "s"),
+                    found=", ".join(way.id for way in joined) or "none",
+                    expected="exactly two raceways, each with an end in it",
+                    length=len(coupling.id),
+                )
+
+    # -- routes ----------------------------------------------------------------------------
+
+    def _routes(self) -> None:
+        for pull in self.assembly.pulls:
+            circuits = pull.circuit if isinstance(pull.circuit, tuple) else ()
+            for index, name in enumerate(circuits):
+                self._refer(pull, "circuit", name, self.circuits, "a circuit",
+                            _item(pull, "circuit", index))
+            for wire in pull.wires or ():
+                self._wire(wire, pull, circuits)
+            route = self._route(pull)
+            if route is not None:
+                self.routes[pull] = route
+                self._loops(pull, route)
+
+    def _wire(self, wire: Any, pull: Pull, circuits: tuple[str, ...]) -> None:
+        if isinstance(wire.circuit, str) and wire.circuit not in circuits:
+            self.reader.report(
+                wire.node.value_mark("circuit"),
+                f"a wire of pull `{pull.id}` belongs to a circuit that the pull does not carry",
+                found=wire.circuit,
+                expected="one of " + (", ".join(circuits) or "the pull's own `circuit:`"),
+                suggestion=nearest(wire.circuit, circuits) or "",
+                length=len(wire.circuit),
+            )
+
+    def _route(self, pull: Pull) -> Route | None:
+        ways: list[Way] = []
+        sound = True
+        seen: set[str] = set()
+        for index, name in enumerate(pull.through or ()):
+            at = _item(pull, "through", index)
+            if not self._refer(pull, "through", name, self.ways, "a raceway or cable", at):
+                sound = False
+                continue
+            if name in seen:
+                self.reader.report(
+                    at,
+                    f"pull `{pull.id}` would have `{name}` in two places at once",
+                    found=f"`{name}` twice in the route",
+                    expected="every raceway once",
+                    length=len(name),
+                )
+                sound = False
+            seen.add(name)
+            ways.append(self.ways[name])
+        if not sound or not ways:
+            if pull.through is not None and not ways and sound:
+                self.reader.report(
+                    _mark(pull, "through"),
+                    f"pull `{pull.id}` goes through nothing",
+                    found="an empty list",
+                    expected="the raceways or the cable that it goes through, in order",
+                )
+            return None
+        if any(w.from_ not in self.ends or w.to not in self.ends for w in ways):
+            return None
+        for start in (ways[0].from_, ways[0].to):
+            places = _walk(ways, start)
+            if places is not None:
+                return Route(ways, [self.ends[name] for name in places])
+        self._disconnected(pull, ways)
+        return None
+
+    def _disconnected(self, pull: Pull, ways: list[Way]) -> None:
+        for index in range(1, len(ways)):
+            # The first place where the walk breaks from either end of the first raceway.
+            if all(_walk(ways[: index + 1], s) is None for s in (ways[0].from_, ways[0].to)):
+                before, after = ways[index - 1], ways[index]
+                shared = {before.from_, before.to} & {after.from_, after.to} - {FIELD}
+                reason = (
+                    f"`{after.id}` turns back to where `{before.id}` came from"
+                    if shared
+                    else f"`{before.id}` ends in {before.from_} and {before.to}, "
+                    f"`{after.id}` in {after.from_} and {after.to}"
+                )
+                near = [w.id for w in self.at.get(before.to, []) + self.at.get(before.from_, [])
+                        if w not in ways]
+                self.reader.report(
+                    _item(pull, "through", index),
+                    f"the route of pull `{pull.id}` is not connected",
+                    found=reason,
+                    expected="each raceway to start where the one before it ends",
+                    suggestion=near[0] if near else "",
+                    length=len(after.id),
+                )
+                return
+
+    def _loops(self, pull: Pull, route: Route) -> None:
+        passed = {p.id for p in route.places[1:-1] if isinstance(p, Box)}
+        for index, name in enumerate(pull.loops):
+            at = _item(pull, "loops", index)
+            if name not in passed:
+                self.reader.report(
+                    at,
+                    f"pull `{pull.id}` is looped in a box that it does not pass",
+                    found=name,
+                    expected="one of " + (", ".join(sorted(passed)) or "none is passed"),
+                    suggestion=nearest(name, passed) or "",
+                    length=len(name),
+                )
+
+
+def _walk(ways: list[Way], start: str) -> list[str] | None:
+    """The places along a route from ``start``, or None where it breaks."""
+    places = [start]
+    for way in ways:
+        if way.from_ == places[-1]:
+            places.append(way.to)
+        elif way.to == places[-1]:
+            places.append(way.from_)
+        else:
+            return None
+        # A route cannot leave the wall to be completed on site and come back.
+        if places[-1] == FIELD and way is not ways[-1]:
+            return None
+    return places
+
+
+def _mark(element: Any, key: str) -> Mark:
+    node = element.node
+    mark: Mark = node.value_mark(key) if key in node else node.mark
+    return mark
+
+
+def _item(element: Any, key: str, index: int) -> Mark:
+    """The place of one item of a list, or of the value where it was written without a list."""
+    value = element.node.get(key)
+    if hasattr(value, "value_mark"):
+        mark: Mark = value.value_mark(index)
+        return mark
+    return _mark(element, key)
+
+
+def stated(value: Any) -> bool:
+    """Whether a field holds a value."""
+    return type(value) is not Missing and value is not None

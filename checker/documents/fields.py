@@ -1,0 +1,161 @@
+"""How a record declares its fields: once, with type, dimension and default.
+
+``Annotated[float, LENGTH]`` is a length in base units (in); ``Annotated[str, Wire]`` a wire size.
+The reader, the published schema, the rule language and the documentation all read these
+declarations through ``fields_of``; nothing else lists the fields of an element.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Any, Literal, get_args, get_origin
+
+from checker.quantities.dimension import Dimension
+
+from .missing import Missing
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A way of writing text that has its own grammar: a wire size, a trade size, a reference."""
+
+    name: str
+    target: str = ""
+
+
+WIRE_SIZE = Form("wire_size")
+TRADE_SIZE = Form("trade_size")
+BOX_SIZE = Form("box_size")
+IDENTIFIER = Form("identifier")
+SYSTEM = Form("system")
+DATE = Form("date")
+EXPRESSION = Form("expression")
+TEMPLATE = Form("template")
+
+
+def refers(target: str) -> Form:
+    """Text that names an element of class ``target`` (several classes joined by ``|``)."""
+    return Form("reference", target)
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One declared field.
+
+    kind: number | whole | text | flag | record | list | map | form; ``dimension`` for numbers;
+    ``options`` for closed texts; ``record`` names the record class; ``item`` is a list's element.
+    ``key`` is the key in the file ("" for a derived fact); ``default`` is absent (``REQUIRED``),
+    a value, or a ``Missing``.
+    """
+
+    name: str
+    key: str
+    kind: str
+    default: Any
+    derived: bool = False
+    dimension: Dimension | None = None
+    form: Form | None = None
+    options: tuple[str, ...] = ()
+    record: str = ""
+    item: Field | None = None
+
+
+class _Required:
+    __slots__ = ()
+
+    def __repr__(self) -> str:
+        return "REQUIRED"
+
+
+REQUIRED = _Required()
+
+
+def given(default: Any = REQUIRED, *, key: str = "") -> Any:
+    """A field written in the file.  Without a default it is required."""
+    if isinstance(default, _Required):
+        return dataclasses.field(metadata={"key": key})
+    if isinstance(default, dict):
+        return dataclasses.field(default_factory=dict, metadata={"key": key, "empty": True})
+    return dataclasses.field(default=default, metadata={"key": key})
+
+
+def unstated(path: str) -> Any:
+    """An optional field whose absence matters: it holds a ``Missing`` until stated.
+
+    ``path`` is the key as messages shall name it, with the keys above it where the record alone
+    would not tell (``basis.ambient``).
+    """
+    return dataclasses.field(default=Missing(path), metadata={"key": path.rpartition(".")[2]})
+
+
+def derived() -> Any:
+    """A fact that follows from the description; filled in by ``derive`` and never written."""
+    return dataclasses.field(default=Missing("derived"), repr=False, metadata={"derived": True})
+
+
+def _describe(name: str, annotation: Any) -> dict[str, Any]:
+    """The declared type as plain facts."""
+    origin = get_origin(annotation)
+    arguments = get_args(annotation)
+    if annotation is Any:
+        return {"kind": "any"}
+    if isinstance(annotation, str):  # a record declared further down, quoted
+        return {"kind": "record", "record": annotation.split(" | ")[0]}
+    if hasattr(annotation, "__metadata__"):
+        marker = annotation.__metadata__[0]
+        if isinstance(marker, Dimension):
+            return {"kind": "number", "dimension": marker}
+        return {"kind": "form", "form": marker}
+    if origin is Literal:
+        return {"kind": "text", "options": arguments}
+    if origin is dict:
+        item = Field(name, name, default=REQUIRED, **_describe(name, arguments[1]))
+        return {"kind": "map", "item": item}
+    if origin is tuple:
+        item = Field(name, name, default=REQUIRED, **_describe(name, arguments[0]))
+        return {"kind": "list", "item": item}
+    if arguments:  # an optional: the first member that is not Missing or None
+        plain = [a for a in arguments if a is not Missing and a is not type(None)]
+        return _describe(name, plain[0])
+    if annotation is bool:
+        return {"kind": "flag"}
+    if annotation is int:
+        return {"kind": "whole"}
+    if annotation is float:
+        return {"kind": "number", "dimension": Dimension()}
+    if annotation is str:
+        return {"kind": "text"}
+    forward = getattr(annotation, "__forward_arg__", None)
+    return {"kind": "record", "record": forward or annotation.__name__}
+
+
+def _default(item: dataclasses.Field[Any]) -> Any:
+    if item.metadata.get("empty"):
+        return {}
+    return REQUIRED if item.default is dataclasses.MISSING else item.default
+
+
+_cache: dict[type, tuple[Field, ...]] = {}
+
+
+def fields_of(record: type) -> tuple[Field, ...]:
+    """The declared fields of a record class, in order, without its private ones."""
+    found = _cache.get(record)
+    if found is None:
+        annotations: dict[str, Any] = {}
+        for base in reversed(record.__mro__):
+            annotations.update(base.__dict__.get("__annotations__", {}))
+        found = tuple(
+            Field(
+                item.name,
+                "" if item.metadata.get("derived") else item.metadata.get("key") or item.name,
+                default=_default(item),
+                derived=bool(item.metadata.get("derived")),
+                **_describe(item.name, annotations[item.name]),
+            )
+            for item in dataclasses.fields(record)
+            if item.metadata
+        )
+        _cache[record] = found
+    return found

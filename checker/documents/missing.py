@@ -1,0 +1,52 @@
+"""The value that stands where the description says nothing.
+
+A rule must never pass on what nobody stated.  Instead of testing for ``None`` at every use, an
+unstated field holds a ``Missing``: whatever is done with it (compared, added, asked for its truth)
+raises ``MissingData``, so fast compiled rules need no checks and still cannot slip past a gap.
+"""
+
+from __future__ import annotations
+
+from typing import Any, NoReturn
+
+
+class MissingData(Exception):
+    """Raised by any use of an unstated value; ``gaps`` says in words what is not stated."""
+
+    def __init__(self, *gaps: str) -> None:
+        super().__init__("; ".join(gaps))
+        self.gaps = gaps
+
+
+class Missing:
+    """An unstated field.  ``field`` is the key as the author would write it."""
+
+    __slots__ = ("field", "gaps")
+
+    def __init__(self, field: str, *gaps: str) -> None:
+        self.field = field
+        self.gaps = gaps
+
+    def _refuse(self, *_: Any) -> NoReturn:
+        raise MissingData(*(self.gaps or (self.field,)))
+
+    __bool__ = __len__ = __iter__ = __hash__ = __float__ = __int__ = __index__ = _refuse
+    __eq__ = __ne__ = __lt__ = __le__ = __gt__ = __ge__ = _refuse  # type: ignore[assignment]
+    __add__ = __radd__ = __sub__ = __rsub__ = __mul__ = __rmul__ = _refuse
+    __truediv__ = __rtruediv__ = __floordiv__ = __mod__ = __pow__ = __rpow__ = _refuse
+    __neg__ = __pos__ = __abs__ = __contains__ = __getitem__ = _refuse
+    __floor__ = __ceil__ = __round__ = _refuse
+
+    def __getattr__(self, name: str) -> NoReturn:
+        # Names of the copy and inspection protocols must fail the ordinary way.
+        if name.startswith("__"):
+            raise AttributeError(name)
+        self._refuse()
+
+    def __repr__(self) -> str:
+        return f"Missing({self.field!r})"
+
+
+def known(value: object) -> bool:
+    """True when a value was stated or could be derived."""
+    return type(value) is not Missing

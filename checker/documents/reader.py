@@ -1,0 +1,430 @@
+"""Reads records from a document: every problem of a file is found in one pass.
+
+The records' own field declarations say what is allowed (``fields_of``); nothing is declared twice.
+A value that cannot be read is reported with its place and replaced by the field's default, so that
+one mistake does not hide the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from checker.quantities.designations import box_designation, trade_size, wire_size
+from checker.quantities.dimension import NONE
+from checker.quantities.notation import NotationError, quantity
+
+from .errors import InputError, Mark, Problem, nearest
+from .fields import REQUIRED, Field, fields_of
+from .loader import Document, Mapping, Sequence
+from .missing import Missing
+
+#: What a designation is called in messages.
+_FORM_WORDS = {
+    "wire_size": "a wire size such as 12 AWG, 1/0 AWG or 250 kcmil",
+    "trade_size": "a trade size such as 3/4, 1-1/4 or metric 21",
+    "box_size": "a standard box such as 4 x 2-1/8 square",
+    "identifier": "a name",
+    "reference": "the name of an element",
+    "system": "system voltages such as 208Y/120, 480Y/277 or 120/240",
+    "date": "a date written YYYY-MM-DD",
+    "expression": "an expression",
+    "template": "text",
+}
+_MAX_NAME = 200
+
+
+class Reader:
+    """Reads one document; ``problems`` collects what is wrong with it.
+
+    ``classes`` resolves the names of record classes used in declarations.
+    """
+
+    def __init__(self, document: Document, classes: dict[str, type]) -> None:
+        self.document = document
+        self.problems: list[Problem] = []
+        self._classes = classes
+        self._plans: dict[type, _Plan] = {}
+        self._lines: list[str] | None = None
+
+    # -- reporting -------------------------------------------------------------------------
+
+    def report(
+        self,
+        mark: Mark,
+        message: str,
+        *,
+        found: str = "",
+        expected: str = "",
+        suggestion: str = "",
+        length: int = 1,
+        severity: str = "error",
+    ) -> None:
+        """Add a problem at ``mark`` with the source line as its excerpt."""
+        if self._lines is None:
+            self._lines = self.document.source.text.split("\n")
+        line = self._lines[mark.line - 1] if 0 < mark.line <= len(self._lines) else ""
+        self.problems.append(
+            Problem(
+                file=self.document.source.path,
+                line=mark.line,
+                column=mark.column,
+                message=message,
+                found=found,
+                expected=expected,
+                suggestion=suggestion,
+                excerpt=line,
+                length=max(1, length),
+                severity=severity,
+            )
+        )
+
+    def finish(self) -> None:
+        """Raise what was found, if anything, in the file's own order."""
+        errors = [p for p in self.problems if p.severity == "error"]
+        if errors:
+            raise InputError(*sorted(errors, key=lambda p: (p.line, p.column)))
+
+    # -- reading ---------------------------------------------------------------------------
+
+    def root(self, record: type, what: str) -> Any:
+        """Read the whole document as one record."""
+        node = self.document.root
+        if not isinstance(node, Mapping):
+            mark = node.mark if isinstance(node, Sequence) else Mark(1, 1)
+            self.report(
+                mark,
+                f"{what} is written as keys with values",
+                found=_kind_words(node),
+                expected=f"a mapping that starts with `{_first_key(record)}:`",
+            )
+            self.finish()
+        return self.record(record, node, "")
+
+    def record(self, record: type, node: Mapping, where: str) -> Any:
+        """Read one record from a mapping; ``where`` names it in messages."""
+        plan = self._plans.get(record)
+        if plan is None:
+            plan = self._plans[record] = _Plan(record)
+        made = record.__new__(record)
+        put = plan.put
+        put_node, defaults, by_key = plan.put_node, plan.defaults, plan.by_key
+        put_node(made, node)
+        for setter, default in defaults:
+            setter(made, default)
+        seen_required = 0
+        for key, value in node.items():
+            field = by_key.get(key)
+            if field is None:
+                self._unknown_key(node, key, plan, where)
+                continue
+            if value is None:
+                if field.default is REQUIRED:
+                    seen_required += 1
+                    self.report(
+                        node.key_mark(key),
+                        f"`{key}` is empty",
+                        found="nothing",
+                        expected=_expected(field),
+                        length=len(key),
+                    )
+                continue
+            result = self.value(field, value, node, key)
+            if field.default is REQUIRED:
+                seen_required += 1
+            if result is not _BAD:
+                put[field.name](made, result)
+        if seen_required < plan.required_count:
+            for field in plan.required:
+                if field.key not in node:
+                    self.report(
+                        node.mark,
+                        f"{where or plan.what} lacks `{field.key}`",
+                        found="keys " + ", ".join(list(node)[:8]) if node else "an empty mapping",
+                        expected=f"`{field.key}:` with {_expected(field)}",
+                    )
+        return made
+
+    def value(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        """Read one value by its field's declaration; ``_BAD`` where it cannot be read."""
+        return _READERS[field.kind](self, field, value, node, key)
+
+    def _unknown_key(self, node: Mapping, key: str, plan: _Plan, where: str) -> None:
+        close = nearest(key, plan.by_key)
+        self.report(
+            node.key_mark(key),
+            f"unknown key `{key[:_MAX_NAME]}` in {where or plan.what}",
+            found=key[:_MAX_NAME],
+            expected="one of " + ", ".join(plan.by_key),
+            suggestion=close or "",
+            length=len(key),
+        )
+
+    def wrong(self, field: Field, value: Any, node: Any, key: Any, suggestion: str = "") -> Any:
+        """Report a value of the wrong kind."""
+        text = value if isinstance(value, str) else _kind_words(value)
+        self.report(
+            node.value_mark(key),
+            f"`{field.key or field.name}` cannot be read",
+            found=text[:_MAX_NAME],
+            expected=_expected(field),
+            suggestion=suggestion,
+            length=len(value) if isinstance(value, str) else 1,
+        )
+        return _BAD
+
+    def _number(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        if not isinstance(value, str):
+            return self.wrong(field, value, node, key)
+        try:
+            return quantity(value, field.dimension or NONE).value
+        except NotationError as error:
+            self.report(
+                node.value_mark(key),
+                f"`{field.key}` cannot be read as {_dimension_words(field)}",
+                found=error.found or value[:_MAX_NAME],
+                expected=error.expected,
+                suggestion=error.suggestion or "",
+                length=len(value),
+            )
+            return _BAD
+
+    def _whole(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
+            return int(value)
+        return self.wrong(field, value, node, key)
+
+    def _flag(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        if type(value) is str and value in _FLAGS:
+            return _FLAGS[value]
+        suggestion = ""
+        if isinstance(value, str):
+            suggestion = {"yes": "true", "on": "true", "no": "false", "off": "false"}.get(
+                value.lower(), ""
+            )
+        return self.wrong(field, value, node, key, suggestion)
+
+    def _text(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        if not isinstance(value, str):
+            return self.wrong(field, value, node, key)
+        if field.options and value not in field.options:
+            return self.wrong(field, value, node, key, nearest(value, field.options) or "")
+        return str(value)
+
+    def _record(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        record = self._class(field)
+        if not isinstance(value, Mapping):
+            short = getattr(record, "SHORT", "")
+            if short and isinstance(value, (str, Sequence)):
+                value = Mapping.of(short, value, node.value_mark(key))
+            else:
+                return self.wrong(field, value, node, key)
+        return self.record(record, value, f"`{key}`" if isinstance(key, str) else "")
+
+    def _class(self, field: Field) -> type:
+        return self._classes[field.record]
+
+    def _list(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        item = field.item
+        assert item is not None
+        if not isinstance(value, Sequence):
+            if item.kind == "record" and (
+                isinstance(value, Mapping) or hasattr(self._class(item), "SHORT")
+            ):
+                return (self._record(item, value, node, key),)
+            if isinstance(value, str) and item.kind in ("text", "form"):
+                single = self.value(item, value, node, key)
+                return _BAD if single is _BAD else (single,)
+            return self.wrong(field, value, node, key)
+        if item.kind == "record":
+            record = self._class(item)
+            short = getattr(record, "SHORT", "")
+            out = []
+            singular = f"an item of `{field.key}`"
+            for index, entry in enumerate(value):
+                if isinstance(entry, Mapping):
+                    name = entry.get("id")
+                    words = f"`{name}`" if isinstance(name, str) else singular
+                    out.append(self.record(record, entry, words))
+                elif short and isinstance(entry, (str, Sequence)):
+                    made = Mapping.of(short, entry, value.value_mark(index))
+                    out.append(self.record(record, made, singular))
+                else:
+                    self.wrong(item, entry, value, index)
+            return tuple(out)
+        read = _READERS[item.kind]
+        results = [read(self, item, entry, value, index) for index, entry in enumerate(value)]
+        return tuple(result for result in results if result is not _BAD)
+
+    def _map(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        item = field.item
+        assert item is not None
+        if not isinstance(value, Mapping):
+            return self.wrong(field, value, node, key)
+        out = {}
+        for name, entry in value.items():
+            if entry is None:
+                self.report(
+                    value.key_mark(name),
+                    f"`{name}` is empty",
+                    found="nothing",
+                    expected=_expected(item),
+                    length=len(name),
+                )
+                continue
+            result = self.value(item, entry, value, name)
+            if result is not _BAD:
+                out[str(name)] = result
+        return out
+
+    def _form(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        assert field.form is not None
+        if (
+            not isinstance(value, str)
+            or not value
+            or (len(value) > _MAX_NAME and (field.form.name in ("identifier", "reference")))
+        ):
+            return self.wrong(field, value, node, key)
+        check = _FORMS.get(field.form.name)
+        if check is None:
+            return str(value)
+        try:
+            return check(value)
+        except NotationError as error:
+            self.report(
+                node.value_mark(key),
+                f"`{field.key or field.name}` cannot be read",
+                found=error.found or value[:_MAX_NAME],
+                expected=error.expected or _FORM_WORDS[field.form.name],
+                suggestion=error.suggestion or "",
+                length=len(value),
+            )
+            return _BAD
+
+    def _any(self, field: Field, value: Any, node: Any, key: Any) -> Any:
+        return value
+
+
+class _Bad:
+    __slots__ = ()
+
+
+_BAD: Any = _Bad()
+_FLAGS = {"true": True, "false": False, "True": True, "False": False}
+
+
+def _date(text: str) -> str:
+    parts = text.split("-")
+    if [len(p) for p in parts] == [4, 2, 2] and all(p.isascii() and p.isdigit() for p in parts):
+        year, month, day = map(int, parts)
+        leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+        days = (31, 29 if leap else 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+        if year > 0 and 1 <= month <= 12 and 1 <= day <= days[month - 1]:
+            return str(text)
+    raise NotationError(text[:_MAX_NAME], _FORM_WORDS["date"], "")
+
+
+def _system(text: str) -> str:
+    wye, _, low = text.partition("/")
+    high = wye[:-1] if wye[-1:] in ("Y", "D") else wye
+    if high.isdigit() and (low.isdigit() or (not low and wye[-1:] != "Y")):
+        return str(text)
+    raise NotationError(text[:_MAX_NAME], _FORM_WORDS["system"], "")
+
+
+def _identifier(text: str) -> str:
+    if text.isprintable() and not text.isspace() and "+" not in text:
+        return str(text)
+    raise NotationError(
+        text[:_MAX_NAME], "a name of printable characters without `+` (it joins names of runs)", ""
+    )
+
+
+_FORMS: dict[str, Callable[[str], str]] = {
+    "wire_size": wire_size,
+    "trade_size": trade_size,
+    "box_size": box_designation,
+    "date": _date,
+    "system": _system,
+    "identifier": _identifier,
+}
+
+_READERS: dict[str, Callable[..., Any]] = {
+    "number": Reader._number,
+    "whole": Reader._whole,
+    "flag": Reader._flag,
+    "text": Reader._text,
+    "record": Reader._record,
+    "list": Reader._list,
+    "map": Reader._map,
+    "form": Reader._form,
+    "any": Reader._any,
+}
+
+
+class _Plan:
+    """What reading one record class needs, prepared once: setters by name, fields by key."""
+
+    __slots__ = ("by_key", "defaults", "put", "put_node", "required", "required_count", "what")
+
+    def __init__(self, record: type) -> None:
+        fields = fields_of(record)
+        # Slot descriptors set values on a frozen record: only the reader makes records this way.
+        self.put = {f.name: getattr(record, f.name).__set__ for f in fields}
+        self.put_node = record.node.__set__  # type: ignore[attr-defined]
+        self.by_key = {f.key: f for f in fields if not f.derived}
+        self.defaults = [
+            (self.put[f.name], None if f.default is REQUIRED else f.default) for f in fields
+        ]
+        self.required = [f for f in fields if f.default is REQUIRED and not f.derived]
+        self.required_count = len(self.required)
+        self.what = _words(record.__name__)
+
+
+def _words(name: str) -> str:
+    out = "".join(" " + c.lower() if c.isupper() else c for c in name).strip()
+    return ("an " if out[0] in "aeiou" else "a ") + out
+
+
+def _first_key(record: type) -> str:
+    return next(f.key for f in fields_of(record) if not f.derived)
+
+
+def _kind_words(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return "a mapping (keys with values)"
+    if isinstance(value, Sequence):
+        return "a list"
+    return "nothing" if value is None else str(value)[:_MAX_NAME]
+
+
+def _dimension_words(field: Field) -> str:
+    name = (field.dimension or NONE).name
+    return ("an " if name[0] in "aeiou" else "a ") + name
+
+
+def _expected(field: Field) -> str:
+    """What a field takes, in words."""
+    kind = field.kind
+    if kind == "number":
+        return _dimension_words(field) + " with its unit"
+    if kind == "whole":
+        return "a whole number"
+    if kind == "flag":
+        return "true or false"
+    if kind == "text":
+        return "one of " + ", ".join(field.options) if field.options else "text"
+    if kind == "form":
+        assert field.form is not None
+        return _FORM_WORDS[field.form.name]
+    if kind == "list":
+        assert field.item is not None
+        return "a list, each item " + _expected(field.item)
+    if kind == "map":
+        return "a mapping of names to values"
+    return "a mapping with keys"
+
+
+def placeholder(field: Field) -> Any:
+    """What stands in a record for a required value that could not be read."""
+    return Missing(field.key)

@@ -1,0 +1,236 @@
+"""Runs the examples of rules and amendments: a rule author's own tests, written in YAML.
+
+An example starts from a small sample assembly, changes some of it by path (``raceways.R1.size``),
+and states the kind, and where it matters the measure, limit and steps, that the rule must give.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from checker.assembly import from_document
+from checker.assembly.records import Assembly
+from checker.documents.errors import InputError, Mark, nearest
+from checker.documents.loader import Document
+from checker.documents.nodes import Mapping, Sequence
+from checker.documents.source import Source
+from checker.findings.detail import Amount, Detail, Explainer
+from checker.findings.finding import Finding
+from checker.language import numbers
+from checker.quantities.designations import trade_size, wire_size
+from checker.quantities.notation import NotationError, quantity
+from checker.rulebook.book import Rule, Rulebook
+from checker.rulebook.records import ExampleFile
+
+from .evaluate import elements, evaluate_rule
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of an example.  ``differences`` is empty where it holds."""
+
+    rule: str
+    name: str
+    example: ExampleFile
+    mark: Mark
+    source: Source
+    expected: str
+    got: str
+    differences: tuple[str, ...]
+    finding: Finding | None = None
+    detail: Detail | None = None
+
+    @property
+    def holds(self) -> bool:
+        """Whether the rule gave what was expected."""
+        return not self.differences
+
+
+class ExampleError(Exception):
+    """An example that cannot be set up: an unknown path or element."""
+
+
+def run_example(book: Rulebook, rule: Rule, example: ExampleFile, sample: Any, source: Source) -> Outcome:
+    """Run one example against the effective rulebook."""
+    mark = example.node.mark
+    name = example.name or f"line {mark.line}"
+
+    def outcome(got: str, *differences: str, **more: Any) -> Outcome:
+        return Outcome(
+            rule.id, name, example, mark, source, example.expect, got, differences, **more
+        )
+
+    try:
+        assembly = build(sample, example, source, mark)
+        subject_class, subject = _subject(rule, example, assembly)
+    except InputError as error:
+        return outcome("an assembly that cannot be read", *[p.message + " " + p.found
+                                                            for p in error.problems])
+    except ExampleError as error:
+        return outcome("nothing", str(error))
+    finding = evaluate_rule(book, rule, subject_class, subject, assembly)
+    detail = Explainer(assembly, book.vocabulary, book.terms).detail(finding)
+    return outcome(
+        finding.kind,
+        *_differences(example, finding, detail),
+        finding=finding,
+        detail=detail,
+    )
+
+
+def build(sample: Any, example: ExampleFile, source: Source, mark: Mark) -> Assembly:
+    """The sample with the example's changes, as an assembly."""
+    root = _copy(sample)
+    if not isinstance(root, dict):
+        raise ExampleError("the sample is not an assembly")
+    root.setdefault("assembly", "example")
+    changes = example.node.get("set") or {}
+    for path, value in changes.items():
+        _put(root, path, value)
+    for path in example.remove:
+        _take(root, path)
+    return from_document(Document(source, _nodes(root, source, mark)))
+
+
+def _copy(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {key: _copy(value) for key, value in node.items()}
+    if isinstance(node, list):
+        return [_copy(value) for value in node]
+    return node
+
+
+def _nodes(value: Any, source: Source, mark: Mark) -> Any:
+    if isinstance(value, dict):
+        return Mapping.made({k: _nodes(v, source, mark) for k, v in value.items()}, mark)
+    if isinstance(value, list):
+        return Sequence.made([_nodes(v, source, mark) for v in value], mark)
+    return value
+
+
+def _step(holder: Any, name: str, path: str) -> Any:
+    if isinstance(holder, dict) and name in holder:
+        return holder[name]
+    if isinstance(holder, list):
+        if name.isdigit() and int(name) < len(holder):
+            return holder[int(name)]
+        for item in holder:
+            if isinstance(item, dict) and item.get("id") == name:
+                return item
+    known = list(holder) if isinstance(holder, dict) else [
+        str(i.get("id")) for i in holder if isinstance(i, dict)
+    ] if isinstance(holder, list) else []
+    close = nearest(name, known)
+    raise ExampleError(
+        f"the sample has no `{path}`: `{name}` is not there"
+        + (f"; nearest: {close}" if close else "")
+    )
+
+
+def _put(root: Any, path: str, value: Any) -> None:
+    *way, last = path.split(".")
+    holder = root
+    for name in way:
+        holder = _step(holder, name, path)
+    if isinstance(holder, dict):
+        holder[last] = _copy(value)
+    elif isinstance(holder, list):
+        if last == "+":
+            holder.append(_copy(value))
+            return
+        item = _step(holder, last, path)
+        holder[holder.index(item)] = _copy(value)
+    else:
+        raise ExampleError(f"`{path}` leads to a plain value")
+
+
+def _take(root: Any, path: str) -> None:
+    *way, last = path.split(".")
+    holder = root
+    for name in way:
+        holder = _step(holder, name, path)
+    item = _step(holder, last, path)
+    if isinstance(holder, dict):
+        del holder[last]
+    else:
+        holder.remove(item)
+
+
+def _subject(rule: Rule, example: ExampleFile, assembly: Assembly) -> tuple[str, Any]:
+    classes = [example.class_] if example.class_ else list(rule.forms)
+    known: list[str] = []
+    for name in classes:
+        if name not in rule.forms:
+            raise ExampleError(f"rule {rule.id} is not checked on {name}")
+        for element in elements(assembly, name):
+            if element.id == example.on:
+                return name, element
+            known.append(str(element.id))
+    close = nearest(example.on, known)
+    raise ExampleError(
+        f"the sample has no {' or '.join(classes)} `{example.on}`"
+        + (f"; nearest: {close}" if close else "")
+    )
+
+
+def _differences(example: ExampleFile, finding: Finding, detail: Detail) -> list[str]:
+    found = []
+    if finding.kind != example.expect:
+        why = f" ({detail.message})"
+        found.append(f"expected {example.expect}, got {finding.kind}{why}")
+    for name, want, got in (
+        ("measure", example.measure, detail.measure),
+        ("limit", example.limit, detail.limit),
+    ):
+        if want and not _same(want, got):
+            found.append(f"{name}: expected {want}, got {got.text if got else 'nothing'}")
+    lines = {line.name: line for line in detail.steps}
+    for name, want in example.steps.items():
+        line = lines.get(name)
+        if line is None:
+            close = nearest(name, lines)
+            found.append(
+                f"there is no step `{name}` in this calculation" + (f"; nearest: {close}" if close else "")
+            )
+        elif not _same(want, Amount(line.value, line.unit, line.shown)):
+            found.append(f"step {name}: expected {want}, got {line.shown} ({line.text})")
+    return found
+
+
+def _same(want: str, got: Amount | None) -> bool:
+    """Whether an amount is what was expected: as text, or as a number to the digits written."""
+    if got is None:
+        return False
+    if want.strip() == got.text:
+        return True
+    if isinstance(got.value, str):
+        for read in (wire_size, trade_size):
+            try:
+                return read(want) == got.value
+            except NotationError:
+                continue
+        return False
+    if got.value is None:
+        return False
+    try:
+        expected = quantity(want).value
+        actual = quantity(f"{got.value!r} {got.unit if got.unit != '1' else 'ratio'}").value
+    except NotationError:
+        try:
+            expected, actual = float(want), float(got.value)
+        except ValueError:
+            return False
+    digits = want.split()[0].rstrip("%°")
+    decimals = len(digits.partition(".")[2])
+    scale = abs(expected) / abs(float(digits)) if _float(digits) else 1.0
+    return numbers.equal(expected, actual) or (
+        decimals > 0 and abs(expected - actual) <= 0.5000001 * 10**-decimals * scale
+    )
+
+
+def _float(text: str) -> float:
+    try:
+        return float(text)
+    except ValueError:
+        return 0.0

@@ -1,0 +1,133 @@
+"""A finding: one rule evaluated on one element, with its kind.
+
+The kinds are those of the open SARIF 2.1.0 vocabulary.  ``open`` means that the description lacks
+what the rule needs; ``review`` that a person must decide.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.assembly.records import Assembly
+from checker.documents.errors import Mark
+from checker.documents.fields import fields_of
+from checker.documents.source import Source
+from checker.rulebook.book import Rule, Rulebook
+from checker.rulebook.compiled import Case, Form
+
+KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
+BLOCKING = ("fail", "open")
+
+
+@dataclass(slots=True, eq=False)
+class Finding:
+    """One rule on one element.
+
+    code: index of the case that decided; -1 - i where condition i keeps the rule from applying,
+    -101 - i for exception i; None where that is unknown.
+    measure, limit: in base units, or a designation; None where unknown.
+    values: results of the steps that the case rests on, in the order of ``case.steps``.
+    gaps: what the description lacks.  defect: why the rule could not be evaluated, or "".
+    decision: the decision that applies to it, once decisions are joined.
+    """
+
+    rule: Rule
+    form: Form
+    subject: Any
+    kind: str
+    code: int | None
+    measure: Any = None
+    limit: Any = None
+    values: tuple[Any, ...] = ()
+    gaps: tuple[str, ...] = ()
+    defect: str = ""
+    decision: Any = None
+
+    @property
+    def subject_class(self) -> str:
+        """The class of the element."""
+        return self.form.subject
+
+    @property
+    def subject_id(self) -> str:
+        """The element's id."""
+        return str(self.subject.id)
+
+    @property
+    def case(self) -> Case | None:
+        """The case that decided, where one did."""
+        return self.form.cases[self.code] if self.code is not None and self.code >= 0 else None
+
+    @property
+    def ratio(self) -> float | None:
+        """Measure over limit, for ranking; over 1 is beyond the limit whichever way it runs."""
+        measure, limit = self.measure, self.limit
+        if not isinstance(measure, (int, float)) or not isinstance(limit, (int, float)):
+            return None
+        case = self.case
+        if case is not None and case.at_least:
+            measure, limit = limit, measure
+        return measure / limit if limit else None
+
+    @property
+    def mark(self) -> Mark:
+        """Where the finding points: the field that the rule names, else the element."""
+        node = self.subject.node
+        key = self.rule.draft.at
+        if key:
+            for item in fields_of(type(self.subject)):
+                if item.name == key and item.key in node:
+                    place: Mark = node.value_mark(item.key)
+                    return place
+        start: Mark = node.mark
+        return start
+
+    @property
+    def accepted(self) -> bool:
+        """Whether a valid decision accepts it."""
+        return self.decision is not None and bool(getattr(self.decision, "applies", False))
+
+    @property
+    def blocking(self) -> bool:
+        """Whether it stands in the way of a release."""
+        return self.kind in BLOCKING and not self.accepted
+
+
+@dataclass(slots=True, eq=False)
+class Report:
+    """Everything that a report form needs.
+
+    notices: what a reader has to know beside the findings; decisions: every decision with what
+    became of it; date: the date of the report, where one was given.
+    """
+
+    assembly: Assembly
+    source: Source
+    book: Rulebook
+    findings: list[Finding]
+    notices: tuple[str, ...] = ()
+    decisions: tuple[Any, ...] = ()
+    decisions_source: Source | None = None
+    date: str = ""
+    extra: dict[str, Any] = field(default_factory=dict)
+
+    @property
+    def summary(self) -> dict[str, int]:
+        """How many findings there are of each kind, in the contract's order."""
+        order = ("pass", "fail", "review", "open", "notApplicable", "informational")
+        counts = dict.fromkeys(order, 0)
+        for finding in self.findings:
+            counts[finding.kind] += 1
+        return counts
+
+    @property
+    def exit_status(self) -> int:
+        """0 nothing failing or open, 1 something is, 3 a rule could not be evaluated."""
+        status = 0
+        for finding in self.findings:
+            if finding.defect:
+                return 3
+            if finding.blocking:
+                status = 1
+        return status

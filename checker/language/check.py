@@ -1,0 +1,603 @@
+"""Checks an expression completely before it is ever run: names, fields, tables, dimensions.
+
+Every node gets its type.  All that is wrong with an expression is reported at once, each with its
+place in the author's text, what was found there and what was expected.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from checker.documents.errors import nearest
+from checker.quantities.designations import box_designation, trade_size, wire_size
+from checker.quantities.dimension import DIFFERENCE, NONE, TEMPERATURE, Dimension
+from checker.quantities.notation import NotationError
+
+from .functions import FUNCTIONS
+from .parse import ExpressionError, Trouble, parse, span
+from .types import (
+    ANYTHING,
+    COUNT,
+    FLAG,
+    Anything,
+    Designation,
+    Flag,
+    List,
+    Number,
+    Record,
+    Text,
+    Type,
+    Vocabulary,
+    joined,
+    same_kind,
+)
+
+_MAX_NESTED = 3
+
+
+@dataclass(slots=True)
+class Checked:
+    """An expression that was found sound.
+
+    tree: its syntax tree; kind: the type of its value; kinds: the type of every node;
+    constants: texts to be replaced by their canonical designation; uses: the names that it takes
+    from its surroundings; tables: (table, column) look-ups ("" for rows);
+    fields: (record, field) accesses.
+    """
+
+    text: str
+    tree: ast.expr
+    kind: Type
+    kinds: dict[ast.AST, Type]
+    constants: dict[ast.AST, str]
+    uses: set[str] = field(default_factory=set)
+    tables: set[tuple[str, str]] = field(default_factory=set)
+    fields: set[tuple[str, str]] = field(default_factory=set)
+
+
+def check(text: str, names: Mapping[str, Type], vocabulary: Vocabulary) -> Checked:
+    """Check ``text``; ``names`` are the values, steps and subjects that it may use.
+
+    Raises ExpressionError with every trouble found.
+    """
+    tree = parse(text)
+    return _Checker(text, dict(names), vocabulary).run(tree)
+
+
+class _Checker:
+    def __init__(self, text: str, names: dict[str, Type], vocabulary: Vocabulary) -> None:
+        self.text = text
+        self.flat = "".join(" " if c.isspace() else c for c in text)
+        self.names = names
+        self.vocabulary = vocabulary
+        self.troubles: list[Trouble] = []
+        self.local: dict[str, Type] = {}
+        self.depth = 0
+        self.wide = 0
+        self.done = Checked(text, ast.Constant(0), ANYTHING, {}, {})
+
+    def run(self, tree: ast.expr) -> Checked:
+        kind = self.infer(tree)
+        if self.troubles:
+            raise ExpressionError(*sorted(self.troubles, key=lambda t: t.offset))
+        self.done.tree, self.done.kind = tree, kind
+        return self.done
+
+    # -- reporting -------------------------------------------------------------------------
+
+    def source(self, node: ast.AST) -> str:
+        offset, length = span(node, self.flat)
+        return self.text[offset : offset + length]
+
+    def trouble(
+        self, node: ast.AST, message: str, found: str = "", expected: str = "", suggestion: str = ""
+    ) -> Anything:
+        offset, length = span(node, self.flat)
+        self.troubles.append(Trouble(offset, length, message, found, expected, suggestion))
+        return ANYTHING
+
+    def unlike(self, node: ast.AST, a: ast.expr, b: ast.expr, ka: Type, kb: Type, verb: str) -> Type:
+        return self.trouble(
+            node,
+            f"cannot {verb} {_a(ka)} and {_a(kb)}",
+            f"`{_short(self.source(a))}` is {_a(ka)}; `{_short(self.source(b))}` is {_a(kb)}",
+            "two values of the same kind",
+        )
+
+    # -- inference -------------------------------------------------------------------------
+
+    def infer(self, node: ast.expr) -> Type:
+        method = getattr(self, "_" + type(node).__name__)
+        kind: Type = method(node)
+        self.done.kinds[node] = kind
+        return kind
+
+    def _Constant(self, node: ast.Constant) -> Type:  # noqa: N802
+        value = node.value
+        if isinstance(value, bool):
+            return FLAG
+        if isinstance(value, (int, float)) and not isinstance(value, complex):
+            if value in (0, 1, 2):
+                return COUNT
+            return self.trouble(
+                node,
+                "a number without a name",
+                str(value)[:40],
+                "a name: declare it under `values:` with its unit and citation (only 0, 1 and 2 "
+                "may stand in an expression)",
+            )
+        if isinstance(value, str):
+            return Text((value,))
+        return self.trouble(node, "this value is not part of the language", repr(value)[:40])
+
+    def _Name(self, node: ast.Name) -> Type:  # noqa: N802
+        if node.id in self.local:
+            return self.local[node.id]
+        if node.id in self.names:
+            self.done.uses.add(node.id)
+            return self.names[node.id]
+        known = [*self.local, *self.names]
+        if node.id in self.vocabulary.tables:
+            columns = ", ".join(self.vocabulary.tables[node.id].column_types)
+            return self.trouble(
+                node,
+                f"`{node.id}` is a table; look something up in it",
+                node.id,
+                f"`{node.id}.column(key=…)`, with one of its columns {columns}, or "
+                f"`{node.id}.rows()`",
+            )
+        if node.id in FUNCTIONS:
+            return self.trouble(
+                node, f"`{node.id}` is a function", node.id, FUNCTIONS[node.id].usage
+            )
+        close = nearest(node.id, [*known, *self.vocabulary.tables, *FUNCTIONS])
+        return self.trouble(
+            node,
+            f"nothing here is called `{node.id}`",
+            node.id,
+            "one of " + _names(known),
+            close or "",
+        )
+
+    def _Attribute(self, node: ast.Attribute) -> Type:  # noqa: N802
+        if self._table_of(node) is not None:
+            return self._Name(node.value)  # type: ignore[arg-type]
+        base = self.infer(node.value)
+        if isinstance(base, Anything):
+            return base
+        if not isinstance(base, Record):
+            hint = "a comprehension, such as [x.id for x in …]" if isinstance(base, List) else ""
+            return self.trouble(
+                node,
+                f"{_a(base)} has no fields",
+                f"`.{node.attr}` of `{_short(self.source(node.value))}`",
+                hint or "a field of an element",
+            )
+        fields = self.vocabulary.records[base.name]
+        kind = fields.get(node.attr)
+        if kind is None:
+            return self.trouble(
+                node,
+                f"{_a(base)} has no field `{node.attr}`",
+                node.attr,
+                "one of " + _names(fields),
+                nearest(node.attr, fields) or "",
+            )
+        self.done.fields.add((base.name, node.attr))
+        return kind
+
+    def _table_of(self, node: ast.expr) -> str | None:
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            name = node.value.id
+            known = name in self.local or name in self.names
+            if not known and name in self.vocabulary.tables:
+                return name
+        return None
+
+    def _Call(self, node: ast.Call) -> Type:  # noqa: N802
+        table = self._table_of(node.func)
+        if table is not None:
+            assert isinstance(node.func, ast.Attribute)
+            return self._lookup(node, table, node.func.attr)
+        if not isinstance(node.func, ast.Name):
+            if isinstance(node.func, ast.Attribute) and isinstance(node.func.value, ast.Name):
+                name = node.func.value.id
+                if name not in self.local and name not in self.names:
+                    close = nearest(name, self.vocabulary.tables)
+                    return self.trouble(
+                        node.func.value,
+                        f"there is no table `{name}`",
+                        name,
+                        "one of " + _names(self.vocabulary.tables),
+                        close or "",
+                    )
+            return self.trouble(
+                node.func,
+                "only functions of the language and tables can be called",
+                _short(self.source(node.func)),
+                "one of " + _names(FUNCTIONS),
+            )
+        function = FUNCTIONS.get(node.func.id)
+        if function is None:
+            return self.trouble(
+                node.func,
+                f"there is no function `{node.func.id}`",
+                node.func.id,
+                "one of " + _names(FUNCTIONS),
+                nearest(node.func.id, [*FUNCTIONS, *self.vocabulary.tables]) or "",
+            )
+        for keyword in node.keywords:
+            self.trouble(keyword.value, f"`{function.name}` takes no named values", keyword.arg or "")
+        low, high = function.arguments
+        if not low <= len(node.args) <= high:
+            return self.trouble(
+                node, f"`{function.name}` is written {function.usage}", f"{len(node.args)} values"
+            )
+        kinds = [self.infer(argument) for argument in node.args]
+        if function.name == "stated" and not isinstance(node.args[0], ast.Attribute):
+            return self.trouble(
+                node.args[0],
+                "`stated` asks for a field",
+                _short(self.source(node.args[0])),
+                "a field, such as stated(box.volume)",
+            )
+        kinds = self._zeroes(node.args, kinds) if function.name in ("max", "min") else kinds
+        result = function.result(kinds)
+        if isinstance(result, str):
+            if any(isinstance(kind, Anything) for kind in kinds):
+                return ANYTHING
+            return self.trouble(
+                node,
+                f"`{function.name}` takes {result}",
+                f"`{_short(self.source(node.args[0]))}` is {_a(kinds[0])}",
+                function.usage,
+            )
+        return result
+
+    def _zeroes(self, nodes: list[ast.expr], kinds: list[Type]) -> list[Type]:
+        """A literal 0 takes the kind of its neighbours."""
+        other = next(
+            (
+                k.item if isinstance(k, List) else k
+                for n, k in zip(nodes, kinds, strict=True)
+                if not _is_zero(n)
+            ),
+            None,
+        )
+        if not isinstance(other, Number):
+            return kinds
+        return [
+            Number(other.dimension, other.whole) if _is_zero(n) else k
+            for n, k in zip(nodes, kinds, strict=True)
+        ]
+
+    def _lookup(self, node: ast.Call, name: str, column: str) -> Type:
+        table = self.vocabulary.tables[name]
+        keys = table.key_types
+        given = {}
+        for argument in node.args:
+            self.infer(argument)
+            self.trouble(
+                argument,
+                f"the keys of `{name}` are given by name",
+                _short(self.source(argument)),
+                f"{name}.{column}(" + ", ".join(f"{key}=…" for key in keys) + ")",
+            )
+        for keyword in node.keywords:
+            kind = self.infer(keyword.value)
+            if keyword.arg is None or keyword.arg not in keys:
+                self.trouble(
+                    keyword.value,
+                    f"table `{name}` has no key `{keyword.arg}`",
+                    str(keyword.arg),
+                    "one of " + _names(keys),
+                    nearest(str(keyword.arg), keys) or "",
+                )
+                continue
+            given[keyword.arg] = kind
+            self._fits(keyword.value, kind, keys[keyword.arg], f"key `{keyword.arg}` of `{name}`")
+        if column == "rows":
+            self.done.tables.add((name, ""))
+            return List(Record("row:" + name))
+        if column not in table.column_types:
+            return self.trouble(
+                node.func,
+                f"table `{name}` has no column `{column}`",
+                column,
+                "one of " + _names(table.column_types) + ", or rows",
+                nearest(column, table.column_types) or "",
+            )
+        lacking = [key for key in keys if key not in given]
+        if lacking and not node.args:
+            self.trouble(
+                node,
+                f"the look-up in `{name}` lacks " + ", ".join(f"`{key}`" for key in lacking),
+                _short(self.source(node)),
+                f"{name}.{column}(" + ", ".join(f"{key}=…" for key in keys) + ")",
+            )
+        self.done.tables.add((name, column))
+        return table.column_types[column]
+
+    def _fits(self, node: ast.expr, kind: Type, wanted: Type, what: str) -> None:
+        if isinstance(wanted, Designation) and self._designate(node, kind, wanted):
+            return
+        if not same_kind(kind, wanted):
+            self.trouble(
+                node,
+                f"{what} takes {_a(wanted)}",
+                f"`{_short(self.source(node))}` is {_a(kind)}",
+                _a(wanted),
+            )
+
+    def _designate(self, node: ast.expr, kind: Type, wanted: Designation) -> bool:
+        """A quoted wire or trade size where one is compared; True when the text was taken."""
+        if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
+            return False
+        read = {"wire_size": wire_size, "trade_size": trade_size, "box_size": box_designation}[
+            wanted.name
+        ]
+        try:
+            self.done.constants[node] = read(node.value)
+        except NotationError as error:
+            self.trouble(
+                node,
+                f"this is not {_a(wanted)}",
+                node.value,
+                error.expected,
+                error.suggestion or "",
+            )
+        self.done.kinds[node] = wanted
+        return True
+
+    def _BinOp(self, node: ast.BinOp) -> Type:  # noqa: N802
+        left, right = self.infer(node.left), self.infer(node.right)
+        if isinstance(left, Anything) or isinstance(right, Anything):
+            return ANYTHING
+        adding = isinstance(node.op, (ast.Add, ast.Sub))
+        if isinstance(left, List) and isinstance(right, List) and isinstance(node.op, ast.Add):
+            if same_kind(left, right):
+                return joined(left, right)
+            return self.unlike(node, node.left, node.right, left, right, "join")
+        if not isinstance(left, Number) or not isinstance(right, Number):
+            return self.unlike(
+                node, node.left, node.right, left, right, "add" if adding else "calculate with"
+            )
+        if isinstance(node.op, ast.Pow):
+            return Number(left.dimension.power(2), left.whole)
+        if adding:
+            return self._sum(node, left, right)
+        if TEMPERATURE in (left.dimension, right.dimension):
+            return self.trouble(
+                node,
+                "a temperature cannot be multiplied or divided",
+                _short(self.source(node)),
+                "a difference of two temperatures",
+            )
+        if isinstance(node.op, ast.Mult):
+            return Number(left.dimension.times(right.dimension), left.whole and right.whole)
+        return Number(left.dimension.over(right.dimension))
+
+    def _sum(self, node: ast.BinOp, left: Number, right: Number) -> Type:
+        a, b = left.dimension, right.dimension
+        minus = isinstance(node.op, ast.Sub)
+        if a == b == TEMPERATURE:
+            if minus:
+                return Number(DIFFERENCE)
+            return self.trouble(
+                node, "two temperatures cannot be added", _short(self.source(node)), "a difference"
+            )
+        if a == TEMPERATURE and b == DIFFERENCE:
+            return Number(TEMPERATURE)
+        if _is_zero(node.right) or _is_zero(node.left):
+            return left if _is_zero(node.right) else right
+        if a != b:
+            return self.unlike(
+                node, node.left, node.right, left, right, "subtract" if minus else "add"
+            )
+        return Number(a, left.whole and right.whole)
+
+    def _UnaryOp(self, node: ast.UnaryOp) -> Type:  # noqa: N802
+        kind = self.infer(node.operand)
+        if isinstance(kind, Anything):
+            return kind
+        if isinstance(node.op, ast.Not):
+            if not isinstance(kind, Flag):
+                return self._not_a_flag(node.operand, kind, "not")
+            return FLAG
+        if not isinstance(kind, Number):
+            return self.trouble(node, f"{_a(kind)} has no sign", _short(self.source(node)), "a number")
+        return kind
+
+    def _not_a_flag(self, node: ast.expr, kind: Type, word: str) -> Type:
+        hint = "a comparison"
+        if isinstance(kind, Number):
+            hint = f"a comparison, such as {_short(self.source(node))} > 0"
+        elif isinstance(kind, List):
+            hint = f"a comparison, such as count({_short(self.source(node))}) > 0"
+        return self.trouble(
+            node,
+            f"`{word}` takes yes-or-no values",
+            f"`{_short(self.source(node))}` is {_a(kind)}",
+            hint,
+        )
+
+    def _BoolOp(self, node: ast.BoolOp) -> Type:  # noqa: N802
+        word = "and" if isinstance(node.op, ast.And) else "or"
+        for operand in node.values:
+            kind = self.infer(operand)
+            if not isinstance(kind, (Flag, Anything)):
+                self._not_a_flag(operand, kind, word)
+        return FLAG
+
+    def _IfExp(self, node: ast.IfExp) -> Type:  # noqa: N802
+        test = self.infer(node.test)
+        if not isinstance(test, (Flag, Anything)):
+            self._not_a_flag(node.test, test, "if")
+        a, b = self.infer(node.body), self.infer(node.orelse)
+        for one, other in ((node.body, b), (node.orelse, a)):
+            if isinstance(other, Designation):
+                self._designate(one, self.done.kinds[one], other)
+        a, b = self.done.kinds[node.body], self.done.kinds[node.orelse]
+        if _is_zero(node.body) or _is_zero(node.orelse):
+            return b if _is_zero(node.body) else a
+        if not same_kind(a, b):
+            return self.unlike(node, node.body, node.orelse, a, b, "choose between")
+        return joined(a, b)
+
+    def _Compare(self, node: ast.Compare) -> Type:  # noqa: N802
+        operands = [node.left, *node.comparators]
+        for operand in operands:
+            self.infer(operand)
+        for index, op in enumerate(node.ops):
+            self._pair(node, operands[index], operands[index + 1], op)
+        return FLAG
+
+    def _pair(self, node: ast.Compare, a: ast.expr, b: ast.expr, op: ast.cmpop) -> None:
+        ka, kb = self.done.kinds[a], self.done.kinds[b]
+        if isinstance(ka, Anything) or isinstance(kb, Anything):
+            return
+        if isinstance(op, (ast.In, ast.NotIn)):
+            if not isinstance(kb, List):
+                self.trouble(
+                    b, "`in` looks into a collection", f"`{_short(self.source(b))}` is {_a(kb)}"
+                )
+                return
+            if isinstance(kb.item, Designation):
+                if self._designate(a, ka, kb.item):
+                    return
+            if isinstance(ka, Designation) and isinstance(b, (ast.List, ast.Tuple)):
+                for item in b.elts:
+                    self._designate(item, self.done.kinds[item], ka)
+                return
+            if not same_kind(ka, kb.item):
+                self.unlike(node, a, b, ka, kb, "look for one in the other:")
+            elif isinstance(b, (ast.List, ast.Tuple)):
+                for item in b.elts:
+                    self._option(item, self.done.kinds[item], ka)
+            else:
+                self._option(a, ka, kb.item)
+            return
+        if isinstance(kb, Designation) and self._designate(a, ka, kb):
+            ka = kb
+        if isinstance(ka, Designation) and self._designate(b, kb, ka):
+            kb = ka
+        if _is_zero(a) or _is_zero(b):
+            if isinstance(ka, Number) and isinstance(kb, Number):
+                return
+        if not same_kind(ka, kb):
+            self.unlike(node, a, b, ka, kb, "compare")
+            return
+        if isinstance(op, (ast.Eq, ast.NotEq)):
+            self._option(a, ka, kb)
+            self._option(b, kb, ka)
+        elif not isinstance(ka, (Number, Designation)):
+            self.trouble(
+                node, f"{_a(ka)} has no order", _short(self.source(node)), "`==`, `!=` or `in`"
+            )
+
+    def _option(self, node: ast.expr, kind: Type, other: Type) -> None:
+        """A quoted text must be one that the other side can be."""
+        if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
+            return
+        if isinstance(other, Text) and other.options and node.value not in other.options:
+            self.trouble(
+                node,
+                f'it is never "{node.value}"',
+                node.value,
+                "one of " + _names(other.options),
+                nearest(node.value, other.options) or "",
+            )
+
+    def _List(self, node: ast.List | ast.Tuple) -> Type:  # noqa: N802
+        if not node.elts:
+            return self.trouble(node, "the list is empty", "[]", "one item at least")
+        kinds = [self.infer(item) for item in node.elts]
+        result = kinds[0]
+        for item, kind in zip(node.elts[1:], kinds[1:], strict=True):
+            if not same_kind(result, kind):
+                self.unlike(node, node.elts[0], item, result, kind, "list together")
+                return ANYTHING
+            result = joined(result, kind)
+        return List(result)
+
+    _Tuple = _List
+
+    def _comprehension(self, node: ast.GeneratorExp | ast.ListComp | ast.SetComp) -> Type:
+        before, wide_before = dict(self.local), self.wide
+        self.depth += 1
+        if self.depth > _MAX_NESTED:
+            self.trouble(node, "collections are nested too deeply", "", "a step with a name")
+        wide = False
+        for generator in node.generators:
+            kind = self.infer(generator.iter)
+            item: Type = ANYTHING
+            if isinstance(kind, List):
+                item = kind.item
+                if kind.wide:
+                    wide = True
+                    self.wide += 1
+                    if self.wide > 1:
+                        self.trouble(
+                            generator.iter,
+                            "the whole assembly is gone through inside a pass of the whole assembly",
+                            _short(self.source(generator.iter)),
+                            "the element's own collections, or one pass in a step of its own",
+                        )
+            elif not isinstance(kind, Anything):
+                self.trouble(
+                    generator.iter,
+                    "`for … in` goes through a collection",
+                    f"`{_short(self.source(generator.iter))}` is {_a(kind)}",
+                    "a collection, such as raceway.wires",
+                )
+            if isinstance(generator.target, ast.Name):
+                name = generator.target.id
+                if name in self.names or name in self.vocabulary.tables or name in FUNCTIONS:
+                    self.trouble(
+                        generator.target,
+                        f"`{name}` already has a meaning here",
+                        name,
+                        "another name for the item",
+                    )
+                self.local[name] = item
+                self.done.kinds[generator.target] = item
+            else:
+                self.trouble(generator.target, "`for` takes one name", self.source(generator.target))
+            for condition in generator.ifs:
+                test = self.infer(condition)
+                if not isinstance(test, (Flag, Anything)):
+                    self._not_a_flag(condition, test, "if")
+        result = self.infer(node.elt)
+        self.local = before
+        self.wide = wide_before
+        self.depth -= 1
+        return List(result, wide)
+
+    _GeneratorExp = _ListComp = _SetComp = _comprehension
+
+
+def _is_zero(node: ast.expr) -> bool:
+    return isinstance(node, ast.Constant) and type(node.value) in (int, float) and node.value == 0
+
+
+def _a(kind: Type) -> str:
+    if isinstance(kind, Text):
+        return "text"
+    word = str(kind)
+    return ("an " if word[0] in "aeiou" else "a ") + word
+
+
+def _names(known: Iterable[str]) -> str:
+    listed = [name for name in known if not name.startswith("_")]
+    return ", ".join(listed[:24]) + (", …" if len(listed) > 24 else "")
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 60 else text[:57] + "…"
+
+
+def dimension_of(kind: Type) -> Dimension:
+    """The dimension of a numeric type, plain for anything else."""
+    return kind.dimension if isinstance(kind, Number) else NONE

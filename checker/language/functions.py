@@ -1,0 +1,266 @@
+"""The functions that an expression may call: a short documented list and nothing else."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from . import numbers
+from .types import (
+    COUNT,
+    FLAG,
+    TEXT,
+    Anything,
+    Designation,
+    Flag,
+    List,
+    Number,
+    Text,
+    Type,
+    joined,
+    same_kind,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Function:
+    """One function of the language.
+
+    usage: how it is written; says: what it gives; arguments: smallest and largest number of them;
+    result: from argument types to the result's type, or the words of what it takes instead;
+    call: the plain Python that computes it; many: whether its argument is a collection.
+    """
+
+    name: str
+    usage: str
+    says: str
+    arguments: tuple[int, int]
+    result: Callable[[list[Type]], Type | str]
+    call: Callable[..., Any]
+    many: bool = False
+
+
+def _numbers(kinds: list[Type]) -> Type | str:
+    if isinstance(kinds[0], List) and isinstance(kinds[0].item, (Number, Anything)):
+        item = kinds[0].item
+        return Number(item.dimension, item.whole) if isinstance(item, Number) else item
+    return "a collection of numbers, such as sum(w.size for w in …)"
+
+
+def _flags(kinds: list[Type]) -> Type | str:
+    if isinstance(kinds[0], List) and isinstance(kinds[0].item, (Flag, Anything)):
+        return FLAG
+    return "a collection of yes-or-no values, such as any(w.bare for w in …)"
+
+
+def _collection(result: Callable[[List], Type]) -> Callable[[list[Type]], Type | str]:
+    def give(kinds: list[Type]) -> Type | str:
+        return result(kinds[0]) if isinstance(kinds[0], List) else "a collection"
+
+    return give
+
+
+def _extreme(kinds: list[Type]) -> Type | str:
+    flat: list[Type] = []
+    for kind in kinds:
+        flat.append(kind.item if isinstance(kind, List) else kind)
+    if len(kinds) == 1 and not isinstance(kinds[0], List):
+        return "two values or a collection"
+    result = flat[0]
+    for kind in flat:
+        if not isinstance(kind, (Number, Designation, Anything)):
+            return "numbers, wire sizes or trade sizes"
+        if not same_kind(result, kind):
+            return f"values of one kind, not {result} and {kind}"
+        result = joined(result, kind)
+    return result
+
+
+def _plain(result: Callable[[Number], Type]) -> Callable[[list[Type]], Type | str]:
+    def give(kinds: list[Type]) -> Type | str:
+        for kind in kinds:
+            if isinstance(kind, Anything):
+                return kind
+            if not isinstance(kind, Number) or any(kind.dimension):
+                return "plain numbers (divide by a quantity of the same kind first)"
+        first = kinds[0]
+        assert isinstance(first, Number)
+        return result(first)
+
+    return give
+
+
+def _root(kinds: list[Type]) -> Type | str:
+    kind = kinds[0]
+    if isinstance(kind, Anything):
+        return kind
+    if isinstance(kind, Number) and all(n % 2 == 0 for n in kind.dimension):
+        return Number(type(kind.dimension)(*[n // 2 for n in kind.dimension]))
+    return "a number whose dimension is a square, such as an area"
+
+
+def _absolute(kinds: list[Type]) -> Type | str:
+    return kinds[0] if isinstance(kinds[0], (Number, Anything)) else "a number"
+
+
+def _texts(kinds: list[Type]) -> Type | str:
+    kind = kinds[0]
+    if isinstance(kind, List) and isinstance(kind.item, (Text, Designation, Anything)):
+        return TEXT
+    return "a collection of texts, such as joined(p.id for p in …)"
+
+
+def _stated(kinds: list[Type]) -> Type | str:
+    return FLAG
+
+
+def first(items: Iterable[Any]) -> Any:
+    """The first item; LookupError where there is none."""
+    for item in items:
+        return item
+    raise LookupError("there is none to take the first of")
+
+
+def distinct(items: Iterable[Any]) -> tuple[Any, ...]:
+    """The items without repetitions, in order."""
+    return tuple(dict.fromkeys(items))
+
+
+def text_list(items: Iterable[Any]) -> str:
+    """Texts joined as people list them."""
+    return ", ".join(str(item) for item in distinct(items))
+
+
+def count(items: Any) -> int:
+    """How many items there are."""
+    return len(items) if hasattr(items, "__len__") else sum(1 for _ in items)
+
+
+def total(items: Iterable[Any]) -> Any:
+    """The sum of the items, 0 where there are none."""
+    return sum(items)
+
+
+FUNCTIONS: dict[str, Function] = {
+    f.name: f
+    for f in (
+        Function(
+            "count",
+            "count(x for x in … if …)",
+            "how many items a collection has",
+            (1, 1),
+            _collection(lambda _: COUNT),
+            count,
+            many=True,
+        ),
+        Function(
+            "sum",
+            "sum(x.length for x in …)",
+            "the sum of numbers of one kind; 0 for none",
+            (1, 1),
+            _numbers,
+            total,
+            many=True,
+        ),
+        Function(
+            "any",
+            "any(x.bare for x in …)",
+            "whether one item at least is true",
+            (1, 1),
+            _flags,
+            any,
+            many=True,
+        ),
+        Function(
+            "all",
+            "all(x.bare for x in …)",
+            "whether every item is true; true for none",
+            (1, 1),
+            _flags,
+            all,
+            many=True,
+        ),
+        Function(
+            "max",
+            "max(a, b), max(x.size for x in …), max(collection, otherwise)",
+            "the largest of numbers, wire sizes or trade sizes; a further value joins the collection",
+            (1, 4),
+            _extreme,
+            max,
+            many=True,
+        ),
+        Function(
+            "min",
+            "min(a, b), min(x.size for x in …), min(collection, otherwise)",
+            "the smallest of numbers, wire sizes or trade sizes; a further value joins the collection",
+            (1, 4),
+            _extreme,
+            min,
+            many=True,
+        ),
+        Function(
+            "first",
+            "first(row.size for row in table.rows() if …)",
+            "the first item; the finding is open, and says so, where there is none",
+            (1, 1),
+            _collection(lambda kind: kind.item),
+            first,
+            many=True,
+        ),
+        Function(
+            "distinct",
+            "distinct(w.color for w in …)",
+            "the items without repetitions",
+            (1, 1),
+            _collection(lambda kind: kind),
+            distinct,
+            many=True,
+        ),
+        Function(
+            "joined",
+            "joined(p.id for p in …)",
+            "texts as one text, for messages",
+            (1, 1),
+            _texts,
+            text_list,
+            many=True,
+        ),
+        Function(
+            "stated",
+            "stated(box.volume)",
+            "whether the description states a field",
+            (1, 1),
+            _stated,
+            lambda x: True,
+        ),
+        Function(
+            "floor",
+            "floor(a / b)",
+            "the whole number not above a plain number",
+            (1, 1),
+            _plain(lambda _: COUNT),
+            numbers.floor,
+        ),
+        Function(
+            "ceil",
+            "ceil(a / b)",
+            "the whole number not below a plain number",
+            (1, 1),
+            _plain(lambda _: COUNT),
+            numbers.ceil,
+        ),
+        Function(
+            "whole_from",
+            "whole_from(a / b, share)",
+            "the whole number not above a plain number, and one more where the remainder reaches "
+            "the share",
+            (2, 2),
+            _plain(lambda _: COUNT),
+            numbers.whole_from,
+        ),
+        Function("sqrt", "sqrt(area)", "the square root", (1, 1), _root, math.sqrt),
+        Function("abs", "abs(a - b)", "the size of a number without its sign", (1, 1), _absolute, abs),
+    )
+}

@@ -1,0 +1,190 @@
+"""From an author's text to a checked-size syntax tree of the permitted part of Python."""
+
+from __future__ import annotations
+
+import ast
+from dataclasses import dataclass
+
+MAX_CHARACTERS = 2000
+MAX_NODES = 300
+MAX_DEPTH = 30
+
+#: Statements of what is not part of the language, by node name, in the author's words.
+_REFUSED = {
+    "Lambda": "functions cannot be defined here",
+    "Await": "`await` is not part of the language",
+    "Yield": "`yield` is not part of the language",
+    "YieldFrom": "`yield` is not part of the language",
+    "JoinedStr": "formatted text belongs in `message`, not in an expression",
+    "FormattedValue": "formatted text belongs in `message`, not in an expression",
+    "Dict": "a mapping cannot be written here; declare it as a table",
+    "DictComp": "a mapping cannot be made here; declare it as a table",
+    "Subscript": "`[…]` picks nothing here; use first(…), max(…) or a table look-up",
+    "Slice": "`[…]` picks nothing here; use first(…), max(…) or a table look-up",
+    "Starred": "`*` before a value is not part of the language",
+    "NamedExpr": "`:=` is not part of the language; declare a step",
+    "Set": "write [a, b] for a list",
+    "Pow": "`**` is limited to `** 2`",
+    "MatMult": "`@` is not part of the language",
+    "Mod": "`%` is not part of the language; write a percentage as a value with unit %",
+    "FloorDiv": "`//` is not part of the language; use floor(a / b)",
+    "BitOr": "write `or`, not `|`",
+    "BitAnd": "write `and`, not `&`",
+    "BitXor": "`^` is not part of the language; squares are written x ** 2",
+    "LShift": "`<<` is not part of the language",
+    "RShift": "`>>` is not part of the language",
+    "Invert": "write `not`, not `~`",
+    "Is": "write `==`, not `is`",
+    "IsNot": "write `!=`, not `is not`",
+}
+
+_PERMITTED = frozenset(
+    "Expression BinOp UnaryOp BoolOp Compare IfExp Name Attribute Call Constant List Tuple "
+    "GeneratorExp ListComp SetComp comprehension keyword Load Store "
+    "Add Sub Mult Div Pow UAdd USub Not And Or Eq NotEq Lt LtE Gt GtE In NotIn".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """Something wrong in an expression: where (0-based offset and length) and what."""
+
+    offset: int
+    length: int
+    message: str
+    found: str = ""
+    expected: str = ""
+    suggestion: str = ""
+
+
+class ExpressionError(Exception):
+    """An expression that cannot be used; carries every trouble found in it."""
+
+    def __init__(self, *troubles: Trouble) -> None:
+        super().__init__("; ".join(t.message for t in troubles))
+        self.troubles = troubles
+
+
+def span(node: ast.AST, text: str) -> tuple[int, int]:
+    """The 0-based character offset of a node in its text and its length."""
+    line = getattr(node, "lineno", 1) - 1
+    end_line = (getattr(node, "end_lineno", None) or line + 1) - 1
+    lines = text.split("\n")
+
+    def offset(row: int, column: int) -> int:
+        if row >= len(lines):
+            return len(text)
+        # ast counts bytes of UTF-8; people and files count characters.
+        in_row = len(lines[row].encode()[:column].decode(errors="ignore"))
+        return sum(len(part) + 1 for part in lines[:row]) + in_row
+
+    start = offset(line, getattr(node, "col_offset", 0))
+    end = offset(end_line, getattr(node, "end_col_offset", None) or 0)
+    return start, max(1, end - start)
+
+
+def parse(text: str) -> ast.expr:
+    """Parse an expression.
+
+    Raises ExpressionError for text that is too long or too deep, for a syntax error and for any
+    construct outside the language.
+    """
+    if len(text) > MAX_CHARACTERS:
+        raise ExpressionError(
+            Trouble(
+                0,
+                1,
+                "the expression is too long",
+                f"{len(text)} characters",
+                f"at most {MAX_CHARACTERS}; split it into steps",
+            )
+        )
+    flat = _one_line(text)
+    if not flat.strip():
+        raise ExpressionError(Trouble(0, 1, "the expression is empty", "nothing", "an expression"))
+    depth = deepest = 0
+    for character in flat:
+        if character in "([{":
+            depth += 1
+            deepest = max(deepest, depth)
+        elif character in ")]}":
+            depth -= 1
+    if deepest > MAX_DEPTH:
+        raise ExpressionError(
+            Trouble(0, 1, "the expression is nested too deeply", "", "steps with names of their own")
+        )
+    try:
+        tree = ast.parse(flat, mode="eval")
+    except SyntaxError as error:
+        raise ExpressionError(_syntax_trouble(error, flat)) from None
+    except (RecursionError, MemoryError, ValueError):
+        raise ExpressionError(
+            Trouble(0, 1, "the expression cannot be read", "", "a shorter expression")
+        ) from None
+    _bound(tree, flat)
+    return tree.body
+
+
+def _one_line(text: str) -> str:
+    """Line breaks and odd spaces as plain spaces, one for one, so that offsets stay true."""
+    return "".join(" " if c.isspace() else c for c in text.rstrip())
+
+
+def _syntax_trouble(error: SyntaxError, text: str) -> Trouble:
+    offset = max(0, (error.offset or 1) - 1)
+    around = text[offset : offset + 20]
+    if "=" in text and "==" not in text and error.msg and "==" in error.msg:
+        return Trouble(offset, 1, "`=` sets nothing here", "=", "`==` to compare", "==")
+    if around[:1] in ("≤", "≥", "≠", "×", "÷", "−"):
+        plain = {"≤": "<=", "≥": ">=", "≠": "!=", "×": "*", "÷": "/", "−": "-"}[around[0]]
+        return Trouble(offset, 1, f"write `{plain}`", around[0], plain, plain)
+    return Trouble(
+        offset,
+        1,
+        "this is not an expression that can be read",
+        around or "the end of the expression",
+        "names, numbers with names, + - * /, comparisons, and, or, not, x if c else y, functions",
+    )
+
+
+def _bound(tree: ast.Expression, text: str) -> None:
+    """Refuse what is outside the language, every instance of it, and trees that are too large."""
+    troubles: list[Trouble] = []
+    count = 0
+    stack: list[tuple[ast.AST, int]] = [(tree, 0)]
+    while stack:
+        node, depth = stack.pop()
+        count += 1
+        if count > MAX_NODES or depth > MAX_DEPTH * 2:
+            raise ExpressionError(
+                Trouble(0, 1, "the expression is too large", "", "several named steps")
+            )
+        for name in _constructs(node):
+            offset, length = span(node if hasattr(node, "col_offset") else tree.body, text)
+            reason = _REFUSED.get(name, f"`{name}` is not part of the language")
+            troubles.append(Trouble(offset, length, reason, text[offset : offset + length][:60]))
+        stack.extend((child, depth + 1) for child in ast.iter_child_nodes(node))
+    if troubles:
+        raise ExpressionError(*sorted(set(troubles), key=lambda t: t.offset))
+
+
+def _constructs(node: ast.AST) -> list[str]:
+    """Names of refused constructs at this node.
+
+    Operators have no place of their own in the tree, so they are judged at what they join.
+    """
+    if isinstance(node, (ast.operator, ast.unaryop, ast.cmpop, ast.boolop, ast.expr_context)):
+        return []
+    names = [type(node).__name__]
+    if isinstance(node, ast.BinOp):
+        square = isinstance(node.right, ast.Constant) and node.right.value == 2
+        names.append("" if isinstance(node.op, ast.Pow) and square else type(node.op).__name__)
+        if names[-1] == "Pow":
+            return ["Pow"]
+    elif isinstance(node, ast.UnaryOp):
+        names.append(type(node.op).__name__)
+    elif isinstance(node, ast.Compare):
+        names.extend(type(op).__name__ for op in node.ops)
+    elif isinstance(node, ast.comprehension) and node.is_async:
+        names.append("Await")
+    return [name for name in names if name and name not in _PERMITTED]

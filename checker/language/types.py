@@ -1,0 +1,142 @@
+"""The kinds of value that an expression may have, as the checker sees them at load."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from checker.quantities.dimension import NONE, Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number with a dimension.  ``whole`` numbers (counts) compare exactly."""
+
+    dimension: Dimension = NONE
+    whole: bool = False
+
+    def __str__(self) -> str:
+        return "count" if self.whole and self.dimension == NONE else self.dimension.name
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Text; ``options`` lists what it may be, where that is closed."""
+
+    options: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        return "text"
+
+
+@dataclass(frozen=True, slots=True)
+class Designation:
+    """A wire size or trade size: ordered text that is not a length."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return self.name.replace("_", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """True or false."""
+
+    def __str__(self) -> str:
+        return "yes or no"
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """An element of the assembly, or a row of a table."""
+
+    name: str
+
+    def __str__(self) -> str:
+        return self.name.replace("_", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class List:
+    """Several values of one kind; ``wide`` marks a collection as large as the assembly."""
+
+    item: Type
+    wide: bool = False
+
+    def __str__(self) -> str:
+        return f"list of {self.item}"
+
+
+@dataclass(frozen=True, slots=True)
+class Anything:
+    """Stands for a value whose kind is unknown because an error was reported for it already."""
+
+    def __str__(self) -> str:
+        return "anything"
+
+
+Type = Number | Text | Designation | Flag | Record | List | Anything
+
+COUNT = Number(NONE, whole=True)
+PLAIN = Number(NONE)
+FLAG = Flag()
+TEXT = Text()
+ANYTHING = Anything()
+WIRE_SIZE = Designation("wire_size")
+TRADE_SIZE = Designation("trade_size")
+
+
+class TableView(Protocol):
+    """What the language needs to know of a table."""
+
+    @property
+    def key_types(self) -> Mapping[str, Type]: ...
+
+    @property
+    def column_types(self) -> Mapping[str, Type]: ...
+
+    def getter(self, column: str) -> Any: ...
+
+    def rows_getter(self, key_names: tuple[str, ...]) -> Any: ...
+
+    def cite_lookup(self, keys: Mapping[str, Any]) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """What an expression may speak of: the fields of each record, and the tables.
+
+    records: record name -> field name -> type
+    tables: table name -> view
+    """
+
+    records: Mapping[str, Mapping[str, Type]]
+    tables: Mapping[str, TableView]
+
+
+def same_kind(a: Type, b: Type) -> bool:
+    """Whether two values can stand in the same place."""
+    if isinstance(a, Anything) or isinstance(b, Anything):
+        return True
+    if isinstance(a, Number) and isinstance(b, Number):
+        return a.dimension == b.dimension
+    if isinstance(a, Text) and isinstance(b, Text):
+        return True
+    if isinstance(a, List) and isinstance(b, List):
+        return same_kind(a.item, b.item)
+    return a == b
+
+
+def joined(a: Type, b: Type) -> Type:
+    """The kind of a value that is one or the other (which are of the same kind)."""
+    if isinstance(a, Anything):
+        return b
+    if isinstance(a, Number) and isinstance(b, Number):
+        return Number(a.dimension, a.whole and b.whole)
+    if isinstance(a, Text) and isinstance(b, Text):
+        return a if a == b else Text(a.options + b.options if a.options and b.options else ())
+    if isinstance(a, List) and isinstance(b, List):
+        return List(joined(a.item, b.item), a.wide or b.wide)
+    return a

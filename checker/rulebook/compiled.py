@@ -1,0 +1,596 @@
+"""Compiles a draft: checks every expression, then builds one fast function for each subject class.
+
+The function takes the subject and the assembly and gives a plain tuple; see ``Rule.fast``.
+"""
+
+from __future__ import annotations
+
+import ast
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.documents.errors import InputError, Problem
+from checker.language.check import Checked, check
+from checker.language.compile import Emitter
+from checker.language.functions import FUNCTIONS
+from checker.language.parse import ExpressionError
+from checker.language.template import Template, read_template
+from checker.language.types import (
+    ANYTHING,
+    FLAG,
+    TEXT,
+    Anything,
+    Designation,
+    Flag,
+    List,
+    Number,
+    Type,
+    Vocabulary,
+    same_kind,
+)
+from checker.quantities.designations import trade_size, wire_size
+from checker.quantities.dimension import NONE
+from checker.quantities.notation import NotationError, quantity
+from checker.quantities.show import show_number
+from checker.quantities.units import UnknownUnit
+from checker.quantities.units import unit as find_unit
+
+from .draft import CasePart, Draft, Part, ValuePart
+from .place import problem_in
+from .vocabulary import SubjectClass
+
+_WORD_VALUES = {"true": True, "false": False}
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value of a rule: ``value`` in base units, ``text`` as it was written."""
+
+    name: str
+    value: Any
+    kind: Type
+    text: str
+    part: ValuePart
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A checked step: its expression, its result's type, and the unit it is written in."""
+
+    name: str
+    checked: Checked
+    unit: str
+    note: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """A checked mend."""
+
+    when: Checked | None
+    say: Template
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A checked case.  ``steps`` are the indexes of the steps that it rests on."""
+
+    when: Checked | None
+    measure: Checked
+    limit: Checked
+    at_least: bool
+    unit: str
+    require: Checked | None
+    fails_as: str
+    message: Template
+    passes: Template | None
+    mend: tuple[Mend, ...]
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A rule as it is checked on one class of element.
+
+    fast(subject, assembly) gives (case, holds, measure, limit, step values …) where case is the
+    index of the case that decided, or (-1 - i,) where condition i does not hold.  It raises
+    MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
+    """
+
+    subject: str
+    when: tuple[Checked, ...]
+    unless: tuple[tuple[Checked, str], ...]
+    widened: tuple[Checked, ...]
+    values: dict[str, Value]
+    steps: tuple[Step, ...]
+    cases: tuple[Case, ...]
+    fast: Any
+    reads: frozenset[tuple[str, str]]
+    tables: frozenset[str]
+
+
+@dataclass(slots=True)
+class _Compiler:
+    draft: Draft
+    vocabulary: Vocabulary
+    subject: SubjectClass
+    problems: list[Problem] = field(default_factory=list)
+    values: dict[str, Value] = field(default_factory=dict)
+    names: dict[str, Type] = field(default_factory=dict)
+    used: set[str] = field(default_factory=set)
+
+    def run(self) -> Form:
+        draft = self.draft
+        self.names = dict(self.subject.names)
+        for name, part in draft.values.items():
+            self._value(name, part)
+        when = tuple(self._flag(part, "when") for part in draft.when)
+        # Conditions come before the steps in the calculation, so they cannot use them.
+        unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
+        widened = tuple(self._flag(part, "when") for part in draft.widened)
+        steps = [self._step(name) for name in draft.steps]
+        cases = [self._case(case) for case in draft.cases]
+        self._unused()
+        self._order()
+        if self.problems:
+            raise InputError(self.problems)
+        closed = tuple(self._close(case, steps) for case in cases)
+        form = Form(
+            subject=self.subject.name,
+            when=when,
+            unless=unless,
+            widened=widened,
+            values=self.values,
+            steps=tuple(steps),
+            cases=closed,
+            fast=None,
+            reads=frozenset(),
+            tables=frozenset(),
+        )
+        return _with_code(form, self.vocabulary)
+
+    # -- reading parts ---------------------------------------------------------------------
+
+    def _value(self, name: str, part: ValuePart) -> None:
+        if not self._free(name, part.part):
+            return
+        try:
+            value, kind, text = read_value(part)
+        except NotationError as error:
+            self.problems.append(
+                part.part.problem(
+                    f"value `{name}` cannot be read",
+                    found=error.found,
+                    expected=error.expected,
+                    suggestion=error.suggestion or "",
+                    length=len(str(part.part.value)),
+                )
+            )
+            value, kind, text = None, ANYTHING, ""
+        self.values[name] = Value(name, value, kind, text, part)
+        self.names[name] = kind
+
+    def _free(self, name: str, part: Part) -> bool:
+        """Whether a name may be given; it must be a plain word that means nothing else."""
+        reason = ""
+        if not name.isidentifier() or not name.isascii() or name.startswith("_"):
+            reason = "a name is letters, digits and _ , and starts with a letter"
+        elif name in self.subject.names or name in FUNCTIONS or name in self.vocabulary.tables:
+            reason = "it already means an element, a function or a table"
+        elif name in self.names:
+            reason = "a value or step of this rule is called so already"
+        elif name in self.vocabulary.records[self.subject.name]:
+            reason = f"it is also a field of {self.subject.name}; a reader could not tell them apart"
+        elif name in _PYTHON_WORDS:
+            reason = "it is a word of the language"
+        if reason:
+            self.problems.append(
+                part.problem(f"`{name}` cannot be a name here", found=name, expected=reason)
+            )
+            self.names.setdefault(name, ANYTHING)
+        return not reason
+
+    def _check(self, part: Part, where: str) -> Checked:
+        try:
+            done = check(str(part.value), self.names, self.vocabulary)
+        except ExpressionError as error:
+            for trouble in error.troubles:
+                self.problems.append(problem_in(part, trouble, self.draft.id, where))
+            return Checked(str(part.value), ast.Constant(0), ANYTHING, {}, {})
+        self.used |= done.uses
+        return done
+
+    def _flag(self, part: Part, where: str) -> Checked:
+        done = self._check(part, where)
+        if not isinstance(done.kind, (Flag, Anything)):
+            self.problems.append(
+                part.problem(
+                    f"`{where}` of rule {self.draft.id} takes a yes-or-no expression",
+                    found=f"`{part.value}` is {_kind_words(done.kind)}",
+                    expected="a comparison",
+                    length=len(str(part.value)),
+                )
+            )
+        return done
+
+    def _step(self, name: str) -> Step:
+        part = self.draft.steps[name]
+        free = self._free(name, part.expression)
+        done = self._check(part.expression, f"step {name}")
+        unit = self._unit(part.unit, done.kind, part.expression, f"step `{name}`")
+        if free:
+            self.names[name] = done.kind
+        return Step(name, done, unit, part.note, str(part.expression.value))
+
+    def _unit(self, unit: str, kind: Type, part: Part, what: str) -> str:
+        if not unit:
+            return ""
+        try:
+            found = find_unit(unit)
+        except UnknownUnit as error:
+            self.problems.append(
+                part.problem(
+                    f"the unit of {what} is not known",
+                    found=unit,
+                    expected="a unit such as in, in², A, %, count",
+                    suggestion=error.nearest or "",
+                )
+            )
+            return ""
+        target = kind.item if isinstance(kind, List) else kind
+        if isinstance(target, Number) and found.dimension != target.dimension:
+            self.problems.append(
+                part.problem(
+                    f"{what} cannot be written in {unit}",
+                    found=f"`{part.value}` is {_kind_words(target)}; {unit} is a unit of "
+                    f"{found.dimension.name}",
+                    expected=f"a unit of {target.dimension.name}",
+                )
+            )
+            return ""
+        return unit
+
+    def _case(self, part: CasePart) -> Case:
+        when = None if part.when is None else self._flag(part.when, "judge when")
+        measure = self._check(part.measure, "measure")
+        limit = self._check(part.limit, "limit")
+        zero = isinstance(limit.tree, ast.Constant) and limit.tree.value == 0
+        if not zero and not same_kind(measure.kind, limit.kind):
+            self.problems.append(
+                part.limit.problem(
+                    "measure and limit are not of the same kind",
+                    found=f"`{part.measure.value}` is {_kind_words(measure.kind)}; "
+                    f"`{part.limit.value}` is {_kind_words(limit.kind)}",
+                    expected=f"a limit that is {_kind_words(measure.kind)}",
+                    length=len(str(part.limit.value)),
+                )
+            )
+        elif not isinstance(measure.kind, (Number, Designation, Anything)):
+            self.problems.append(
+                part.measure.problem(
+                    "a measure is a number, a wire size or a trade size",
+                    found=f"`{part.measure.value}` is {_kind_words(measure.kind)}",
+                    expected="what is measured, such as count(…)",
+                )
+            )
+        unit = self._unit(part.unit, measure.kind, part.measure, "the measure")
+        require = None if part.require is None else self._flag(part.require, "require")
+        self.names["measure"], self.names["limit"] = measure.kind, limit.kind
+        message = self._template(part.message, "message")
+        passes = None if part.passes is None else self._template(part.passes, "passes")
+        mend = tuple(
+            Mend(
+                None if m.when is None else self._flag(m.when, "mend when"),
+                self._template(m.say, "mend"),
+            )
+            for m in part.mend
+        )
+        del self.names["measure"], self.names["limit"]
+        return Case(
+            when, measure, limit, part.at_least, unit, require, part.fails_as, message, passes,
+            mend, (),
+        )
+
+    def _template(self, part: Part, where: str) -> Template:
+        try:
+            done = read_template(str(part.value), self.names, self.vocabulary)
+        except ExpressionError as error:
+            for trouble in error.troubles:
+                self.problems.append(problem_in(part, trouble, self.draft.id, where))
+            return Template(str(part.value), ())
+        self.used |= done.uses
+        return done
+
+    # -- the rule as a whole ---------------------------------------------------------------
+
+    def _unused(self) -> None:
+        for name in (*self.draft.values, *self.draft.steps):
+            if name in self.used:
+                continue
+            step = self.draft.steps.get(name)
+            part = step.expression if step else self.draft.values[name].part
+            what = "step" if step else "value"
+            self.problems.append(
+                part.problem(
+                    f"{what} `{name}` of rule {self.draft.id} is never used",
+                    found=name,
+                    expected=f"a use of it in a later step, in `judge`, or in a message; "
+                    f"or no such {what}",
+                )
+            )
+
+    def _order(self) -> None:
+        for place, case in enumerate(self.draft.cases):
+            last = place == len(self.draft.cases) - 1
+            if case.when is None and not last:
+                self.problems.append(
+                    case.measure.problem(
+                        "the cases after this one can never decide",
+                        found="a case without `when` before the last",
+                        expected="`when:` here, or this case as the last",
+                    )
+                )
+            if case.when is not None and last:
+                self.problems.append(
+                    case.when.problem(
+                        "the last case has a condition, so some elements would not be judged",
+                        found="`when:` on the last case",
+                        expected="a last case without `when`; put the condition under the rule's "
+                        "own `when:`",
+                    )
+                )
+
+    def _close(self, case: Case, steps: list[Step]) -> Case:
+        """Find the steps that a case rests on, directly or through other steps."""
+        position = {step.name: place for place, step in enumerate(steps)}
+        needed: set[int] = set()
+        todo: set[str] = case.measure.uses | case.limit.uses
+        for checked in (case.when, case.require):
+            if checked is not None:
+                todo |= checked.uses
+        while todo:
+            place = position.get(todo.pop())
+            if place is not None and place not in needed:
+                needed.add(place)
+                todo |= steps[place].checked.uses
+        from dataclasses import replace
+
+        return replace(case, steps=tuple(sorted(needed)))
+
+
+#: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
+_HUGE = 1e300
+
+_PYTHON_WORDS = frozenset(
+    "and or not in if else for is True False None measure limit lambda await async from import as "
+    "with while def class return yield pass break continue del global nonlocal try except finally "
+    "raise assert elif".split()
+)
+
+
+def _kind_words(kind: Type) -> str:
+    word = str(kind)
+    if word == "text":
+        return word
+    return ("an " if word[0] in "aeiou" else "a ") + word
+
+
+def read_value(part: ValuePart) -> tuple[Any, Type, str]:
+    """A value's constant in base units, its type, and its text as written.
+
+    Raises NotationError.
+    """
+    raw = part.part.value
+    if isinstance(raw, (list, tuple)):
+        read = [_scalar(item, part.as_) for item in raw]
+        kinds = [kind for _, kind, _ in read]
+        if any(not same_kind(kinds[0], kind) for kind in kinds):
+            raise NotationError(str(raw)[:80], "a list of values of one kind", "")
+        item = TEXT if not kinds else kinds[0]
+        values = tuple(value for value, _, _ in read)
+        return values, List(item), ", ".join(text for _, _, text in read) or "none"
+    return _scalar(raw, part.as_)
+
+
+def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
+    if not isinstance(raw, str):
+        raise NotationError("a mapping or nothing", "a quantity, a text or a list", "")
+    text = str(raw)
+    if as_ == "wire_size":
+        return wire_size(text), Designation("wire_size"), wire_size(text)
+    if as_ == "trade_size":
+        return trade_size(text), Designation("trade_size"), trade_size(text)
+    if as_ == "text":
+        return text, TEXT, text
+    if as_ == "flag" or (as_ is None and text in _WORD_VALUES):
+        if text not in _WORD_VALUES:
+            raise NotationError(text, "true or false", "")
+        return _WORD_VALUES[text], FLAG, "yes" if _WORD_VALUES[text] else "no"
+    first = text[:1]
+    if as_ is None and not (first.isdigit() or first in "+-.½¼¾⅛⅜⅝⅞"):
+        return text, TEXT, text
+    if _bare(text):
+        raise NotationError(
+            text,
+            "a unit: 40 % or 0.4 ratio for a share, 4 count for a number of things, 24 in for a "
+            "length; or `as: wire_size`, `as: trade_size`, `as: text`",
+            f"{text} %",
+        )
+    if as_ is None:
+        try:
+            size = wire_size(text)
+        except NotationError:
+            pass
+        else:
+            return size, Designation("wire_size"), size
+    found = quantity(text)
+    whole = found.unit.text in ("count", "each") and found.value == int(found.value)
+    shown = text
+    if found.unit.dimension == NONE and found.unit.text not in ("%", "percent"):
+        shown = show_number(found.value)
+    return (int(found.value) if whole else found.value), Number(found.dimension, whole), shown
+
+
+def _bare(text: str) -> bool:
+    return not any(c.isalpha() or c in "%°'\"½¼¾⅛⅜⅝⅞²³" for c in text)
+
+
+def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary) -> Form:
+    """Check a draft for one class of element and compile it.
+
+    Raises InputError with everything that is wrong with it.
+    """
+    return _Compiler(draft, vocabulary, SubjectClass(subject)).run()
+
+
+# -- code -----------------------------------------------------------------------------------
+
+
+def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
+    from dataclasses import replace
+
+    emitter = Emitter(vocabulary)
+    names = {"this": "e", form.subject: "e", "assembly": "a"}
+    if form.subject == "assembly":
+        names["assembly"] = "e"
+    names |= {step.name: "s_" + step.name for step in form.steps}
+    constants = {name: value.value for name, value in form.values.items()}
+
+    def emit(checked: Checked) -> ast.expr:
+        return emitter.emit(checked, names, constants)
+
+    body: list[ast.stmt] = []
+    extra = [emit(checked) for checked in form.widened]
+    conditions = [emit(checked) for checked in form.when]
+    if extra and conditions:
+        joined: ast.expr = ast.BoolOp(ast.And(), conditions) if len(conditions) > 1 else conditions[0]
+        conditions = [ast.BoolOp(ast.Or(), [joined, *extra])]
+    for place, condition in enumerate(conditions):
+        body.append(_leave_unless(condition, -1 - place))
+    for place, (checked, _) in enumerate(form.unless):
+        condition = ast.UnaryOp(ast.Not(), emit(checked))
+        body.append(_leave_unless(condition, -101 - place))
+    emitted: set[int] = set()
+    _emit_cases(form, 0, emitted, body, emit)
+    function = ast.FunctionDef(
+        name="rule",
+        args=ast.arguments(
+            posonlyargs=[ast.arg("e"), ast.arg("a")], args=[], kwonlyargs=[], kw_defaults=[],
+            defaults=[],
+        ),
+        body=body,
+        decorator_list=[],
+    )
+    module = ast.fix_missing_locations(ast.Module([function], []))
+    space = emitter.globals
+    exec(compile(module, f"<rule {form.subject}>", "exec"), space)
+    every = _every_checked(form)
+    return replace(
+        form,
+        fast=space["rule"],
+        reads=frozenset(f for c in every for f in c.fields),
+        tables=frozenset(t for c in every for t, _ in c.tables),
+    )
+
+
+def _every_checked(form: Form) -> list[Checked]:
+    found = [*form.when, *form.widened, *(c for c, _ in form.unless)]
+    found += [step.checked for step in form.steps]
+    for case in form.cases:
+        found += [c for c in (case.when, case.measure, case.limit, case.require) if c is not None]
+        templates = [case.message, *(m.say for m in case.mend)]
+        templates += [case.passes] if case.passes else []
+        for template in templates:
+            found += [p[0] for p in template.parts if not isinstance(p, str)]
+        found += [m.when for m in case.mend if m.when is not None]
+    return found
+
+
+def _leave_unless(condition: ast.expr, code: int) -> ast.stmt:
+    leave = ast.Return(ast.Tuple([ast.Constant(code)], ast.Load()))
+    return ast.If(ast.UnaryOp(ast.Not(), condition), [leave], [])
+
+
+def _emit_steps(
+    form: Form, wanted: set[int], emitted: set[int], body: list[ast.stmt], emit: Any
+) -> None:
+    for place in sorted(wanted - emitted):
+        step = form.steps[place]
+        target = ast.Name("s_" + step.name, ast.Store())
+        body.append(ast.Assign([target], emit(step.checked)))
+    emitted |= wanted
+
+
+def _emit_cases(
+    form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any
+) -> None:
+    case = form.cases[place]
+    if case.when is None or place == len(form.cases) - 1:
+        _emit_case(form, place, set(emitted), body, emit)
+        return
+    # Steps that the condition rests on are common to this case and those after it.
+    _emit_steps(form, _needed(form, case.when), emitted, body, emit)
+    inner: list[ast.stmt] = []
+    _emit_case(form, place, set(emitted), inner, emit)
+    body.append(ast.If(emit(case.when), inner, []))
+    _emit_cases(form, place + 1, emitted, body, emit)
+
+
+def _needed(form: Form, checked: Checked) -> set[int]:
+    position = {step.name: i for i, step in enumerate(form.steps)}
+    needed: set[int] = set()
+    todo = set(checked.uses)
+    while todo:
+        place = position.get(todo.pop())
+        if place is not None and place not in needed:
+            needed.add(place)
+            todo |= form.steps[place].checked.uses
+    return needed
+
+
+def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
+    case = form.cases[place]
+    _emit_steps(form, set(case.steps), emitted, body, emit)
+    body.append(ast.Assign([ast.Name("m", ast.Store())], emit(case.measure)))
+    body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
+    if not isinstance(case.measure.kind, Designation):
+        body.append(_guard())
+    if case.require is not None:
+        holds = emit(case.require)
+    else:
+        holds = _keeps(case)
+    values: list[ast.expr] = [
+        ast.Constant(place),
+        ast.IfExp(holds, ast.Constant(True), ast.Constant(False)),
+        ast.Name("m", ast.Load()),
+        ast.Name("l", ast.Load()),
+        *[ast.Name("s_" + form.steps[i].name, ast.Load()) for i in case.steps],
+    ]
+    body.append(ast.Return(ast.Tuple(values, ast.Load())))
+
+
+def _guard() -> ast.stmt:
+    """Leave to the traced evaluation where measure or limit is not a finite number.
+
+    A comparison with nan or infinity would decide without knowing.
+    """
+    low, high = ast.Constant(-_HUGE), ast.Constant(_HUGE)
+    finite: list[ast.expr] = [
+        ast.Compare(low, [ast.Lt(), ast.Lt()], [ast.Name(name, ast.Load()), high])
+        for name in ("m", "l")
+    ]
+    fail = ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
+    return ast.If(ast.UnaryOp(ast.Not(), ast.BoolOp(ast.And(), finite)), [fail], [])
+
+
+def _keeps(case: Case) -> ast.expr:
+    """Whether the measure keeps to the limit, or reaches it."""
+    low, high = ("l", "m") if case.at_least else ("m", "l")
+    a, b = ast.Name(low, ast.Load()), ast.Name(high, ast.Load())
+    kind = case.measure.kind
+    if isinstance(kind, Designation):
+        rank = ast.Name("f_wire" if kind.name == "wire_size" else "f_trade", ast.Load())
+        return ast.Compare(ast.Call(rank, [a], []), [ast.LtE()], [ast.Call(rank, [b], [])])
+    exact = ast.Call(ast.Name("f_le", ast.Load()), [a, b], [])
+    return ast.BoolOp(ast.Or(), [ast.Compare(a, [ast.LtE()], [b]), exact])

@@ -1,0 +1,265 @@
+"""A rule as its parts, each with its place and its origin, before it is compiled.
+
+Editions and amendments work on drafts: they replace parts, and every part remembers which file
+and which amendment it comes from.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from checker.documents.errors import Mark, Problem
+from checker.documents.fields import fields_of
+from checker.documents.nodes import Mapping, Quoted, Sequence
+from checker.documents.source import Source
+
+from .records import RuleFile
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece of a rule: its text (or any plain value), where it stands, and whence it comes."""
+
+    value: Any
+    source: Source
+    mark: Mark
+    origin: str
+    quoted: bool = False
+
+    def problem(self, message: str, **more: Any) -> Problem:
+        """A problem at this part."""
+        return self.source.problem(self.mark, message, **more)
+
+
+@dataclass(frozen=True, slots=True)
+class ValuePart:
+    """A value of a rule: what it is, how it is read, and by whom it was set."""
+
+    part: Part
+    as_: str | None
+    cite: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepPart:
+    """A step of a rule."""
+
+    expression: Part
+    unit: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class MendPart:
+    """One way to put a failing element right."""
+
+    when: Part | None
+    say: Part
+
+
+@dataclass(frozen=True, slots=True)
+class CasePart:
+    """One case of the judgement."""
+
+    when: Part | None
+    measure: Part
+    limit: Part
+    at_least: bool
+    unit: str
+    require: Part | None
+    fails_as: str
+    message: Part
+    passes: Part | None
+    mend: tuple[MendPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A whole rule in parts.  ``history`` says what amendments did to it, in order."""
+
+    id: str
+    title: Part
+    topic: str
+    classes: tuple[str, ...]
+    why: str
+    note: str
+    at: str
+    when: tuple[Part, ...]
+    values: dict[str, ValuePart]
+    steps: dict[str, StepPart]
+    cases: tuple[CasePart, ...]
+    fails_as: str
+    fails_as_origin: str
+    cite: Part
+    cites: dict[str, str]
+    sources: tuple[str, ...]
+    effective: str | None
+    status: str
+    file: str
+    source: Source
+    mark: Mark
+    examples: tuple[Any, ...] = ()
+    sample: Any = None
+    history: tuple[str, ...] = ()
+    unless: tuple[tuple[Part, str], ...] = ()
+    widened: tuple[Part, ...] = ()
+
+    def with_(self, **changes: Any) -> Draft:
+        """A copy with some parts replaced."""
+        return replace(self, **changes)
+
+    def parts(self) -> list[tuple[str, Part]]:
+        """Every part with the path that names it, in a fixed order."""
+        found: list[tuple[str, Part]] = [("title", self.title), ("cite", self.cite)]
+        found += [(f"when[{i}]", p) for i, p in enumerate(self.when)]
+        found += [(f"exception[{i}]", p) for i, (p, _) in enumerate(self.unless)]
+        found += [(f"also[{i}]", p) for i, p in enumerate(self.widened)]
+        found += [(f"values.{name}", v.part) for name, v in self.values.items()]
+        found += [(f"steps.{name}", s.expression) for name, s in self.steps.items()]
+        for i, case in enumerate(self.cases):
+            for name in ("when", "measure", "limit", "require", "message", "passes"):
+                part = getattr(case, name)
+                if part is not None:
+                    found.append((f"judge[{i}].{name}", part))
+            for j, mend in enumerate(case.mend):
+                if mend.when is not None:
+                    found.append((f"judge[{i}].mend[{j}].when", mend.when))
+                found.append((f"judge[{i}].mend[{j}]", mend.say))
+        return found
+
+    @property
+    def digest(self) -> str:
+        """A fingerprint of everything that decides findings and what they say."""
+        total = hashlib.sha256()
+        facts = (self.id, self.classes, self.at, self.fails_as, self.effective, self.status)
+        total.update(repr(facts).encode())
+        for path, part in self.parts():
+            total.update(f"{path}={plain_text(part.value)}\n".encode())
+        for name, value in self.values.items():
+            total.update(f"{name}:{value.as_}:{value.cite}\n".encode())
+        for case in self.cases:
+            total.update(f"{case.at_least}{case.unit}{case.fails_as}\n".encode())
+        return "sha256:" + total.hexdigest()
+
+
+def plain_text(value: Any) -> str:
+    """A part's value as text, lists item by item."""
+    if isinstance(value, (list, tuple)):
+        return "[" + ", ".join(plain_text(v) for v in value) + "]"
+    return str(value)
+
+
+@dataclass(slots=True)
+class Drafter:
+    """Makes drafts from rule files of one source."""
+
+    source: Source
+    edition: str
+    origin: str
+    problems: list[Problem] = field(default_factory=list)
+
+    def part(self, record: Any, key: str, value: Any, index: int | None = None) -> Part:
+        """The part under ``key`` of a record."""
+        node = record.node
+        mark = node.value_mark(key)
+        raw = node[key]
+        if index is not None and isinstance(raw, Sequence):
+            mark, raw = raw.value_mark(index), raw[index]
+        return Part(value, self.source, mark, self.origin, isinstance(raw, Quoted))
+
+    def draft(self, file: RuleFile, *, cite: str | None = None) -> Draft | None:
+        """The rule as the edition has it; None where the edition has no such requirement.
+
+        ``cite`` stands in for the edition's citation (an amendment's own rule cites its ordinance).
+        """
+        citation = file.cite.get(self.edition) or file.cite.get("any") if file.cite else None
+        if cite is not None:
+            citation = cite
+        if citation is None:
+            return None
+        return Draft(
+            id=file.rule,
+            title=self.part(file, "title", file.title),
+            topic=file.topic,
+            classes=file.each,
+            why=file.why,
+            note=file.note,
+            at=file.at,
+            when=tuple(self.part(file, "when", text, i) for i, text in enumerate(file.when)),
+            values=self._values(file),
+            steps=self._steps(file),
+            cases=tuple(self._case(case, file.fails_as) for case in file.judge),
+            fails_as=file.fails_as,
+            fails_as_origin=self.origin,
+            cite=Part(
+                citation,
+                self.source,
+                file.node.value_mark("cite") if "cite" in file.node else file.node.mark,
+                self.origin,
+            ),
+            cites=dict(file.cite or {}),
+            sources=file.sources,
+            effective=file.effective,
+            status=file.status,
+            file=self.source.path,
+            source=self.source,
+            mark=file.node.mark,
+            examples=file.examples,
+            sample=file.sample,
+        )
+
+    def _values(self, file: RuleFile) -> dict[str, ValuePart]:
+        values = {}
+        for name, value in file.values.items():
+            node = value.node
+            raw, mark = value.is_, node.value_mark("is")
+            if self.edition in value.in_:
+                raw, mark = value.in_[self.edition], node["in"].value_mark(self.edition)
+            part = Part(raw, self.source, mark, self.origin, isinstance(raw, Quoted))
+            values[name] = ValuePart(part, value.as_, value.cite, value.note)
+        return values
+
+    def _steps(self, file: RuleFile) -> dict[str, StepPart]:
+        return {
+            name: StepPart(self.part(step, "is", step.is_), step.unit, step.note)
+            for name, step in file.steps.items()
+        }
+
+    def _case(self, case: Any, fails_as: str) -> CasePart:
+        def part(key: str) -> Part | None:
+            value = getattr(case, key)
+            return None if value is None else self.part(case, key, value)
+
+        measure, limit, message = part("measure"), part("limit"), part("message")
+        assert measure is not None
+        assert limit is not None
+        assert message is not None
+        return CasePart(
+            when=part("when"),
+            measure=measure,
+            limit=limit,
+            at_least=case.at_least,
+            unit=case.unit,
+            require=part("require"),
+            fails_as=case.fails_as or fails_as,
+            message=message,
+            passes=part("passes"),
+            mend=tuple(
+                MendPart(
+                    None if mend.when is None else self.part(mend, "when", mend.when),
+                    self.part(mend, "say", mend.say),
+                )
+                for mend in case.mend
+            ),
+        )
+
+
+def known_keys(record: type) -> tuple[str, ...]:
+    """The keys that a record may have, for messages."""
+    return tuple(f.key for f in fields_of(record) if not f.derived)
+
+
+__all__ = ["CasePart", "Draft", "Drafter", "Mapping", "MendPart", "Part", "StepPart", "ValuePart"]

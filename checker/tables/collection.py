@@ -1,0 +1,95 @@
+"""All tables of a folder, each read when it is first used."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator, Mapping
+
+from checker.documents.errors import InputError, Problem
+from checker.documents.source import read_source
+
+from .loader import read_table
+from .table import Table, TableError
+
+
+class TableSet(Mapping[str, Table]):
+    """Tables by name. Names come from the listing of the folder; a file is read on first use."""
+
+    def __init__(
+        self, folder: str, names: tuple[str, ...], *, missing: object = None, edition: str = ""
+    ) -> None:
+        self.folder = folder
+        self.missing = missing
+        self.edition = edition
+        self._names = names
+        self._tables: dict[str, Table] = {}
+        self._digest = ""
+
+    def __getitem__(self, name: str) -> Table:
+        """The table; KeyError for an unknown name, InputError where its file is wrong."""
+        table = self._tables.get(name)
+        if table is None:
+            if name not in self._names:
+                raise KeyError(name)
+            source = read_source(self.path(name))
+            table = read_table(source, missing=self.missing)
+            if self.edition:
+                table = table.for_edition(self.edition)
+            self._tables[name] = table
+        return table
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._names  # without reading the file, as Mapping would
+
+    def path(self, name: str) -> str:
+        """The file of a table."""
+        return os.path.join(self.folder, name + ".yaml")
+
+    def find(self, name: str) -> Table:
+        """The table; raises TableError with the nearest name for an unknown one."""
+        if name not in self._names:
+            raise TableError(os.path.basename(self.folder), "table", name, self._names)
+        return self[name]
+
+    def for_edition(self, edition: str) -> TableSet:
+        """The same tables as an edition has them, each still read when first used."""
+        return TableSet(self.folder, self._names, missing=self.missing, edition=edition)
+
+    def replaced(self, tables: Mapping[str, Table]) -> TableSet:
+        """The same tables with those given, amended ones for instance, in their places."""
+        made = TableSet(self.folder, self._names, missing=self.missing, edition=self.edition)
+        made._tables = {**self._tables, **{self.find(n).name: t for n, t in tables.items()}}
+        return made
+
+    @property
+    def digest(self) -> str:
+        """A fingerprint of all files: names and bytes, whether read so far or not."""
+        if not self._digest:
+            total = hashlib.sha256()
+            for name in self._names:
+                source = read_source(self.path(name))
+                total.update(f"{name}\n{source.digest}\n".encode())
+            self._digest = "sha256:" + total.hexdigest()
+        return self._digest
+
+
+def load_tables(folder: str | os.PathLike[str], *, missing: object = None) -> TableSet:
+    """The tables of a folder: its ``*.yaml`` files, in the order of their names.
+
+    Raises InputError where there is no such folder.
+    """
+    where = os.fspath(folder)
+    try:
+        listed = sorted(os.listdir(where))
+    except OSError as error:
+        reason = error.strerror or type(error).__name__
+        raise InputError(Problem(where, 0, 0, f"the tables cannot be listed: {reason}")) from None
+    names = tuple(name.removesuffix(".yaml") for name in listed if name.endswith(".yaml"))
+    return TableSet(where, names, missing=missing)
