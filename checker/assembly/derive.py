@@ -7,7 +7,7 @@ everybody else; ``_set`` is the one door.  A fact that the description does not 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from checker.documents.missing import Missing, known
@@ -107,6 +107,12 @@ def _lack(*values: Any, of: Any = None) -> Missing | None:
     return Missing(field, *gaps) if gaps else None
 
 
+def _or(make: Callable[[], Any], *values: Any) -> Any:
+    """What ``make`` gives where nothing is missing among the values, else what is missing."""
+    lack = _lack(*values)
+    return make() if lack is None else lack
+
+
 # -- panels and circuits ---------------------------------------------------------------------
 
 
@@ -163,7 +169,7 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
         )
     if isinstance(way, Raceway):
         totals = [bend.total for bend in way.bends]
-        _set(way, "angle", _lack(*totals) or sum(totals))  # type: ignore[arg-type]
+        _set(way, "angle", _or(lambda: sum(totals), *totals))  # type: ignore[arg-type]
     _supports(way)
 
 
@@ -207,7 +213,7 @@ def _pull(pull: Pull, index: Index) -> None:
     if known(circuits):
         breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
         none = gap(pull, "circuit")
-        _set(pull, "breaker", _lack(*breakers) or max(breakers, default=none))  # type: ignore[type-var]
+        _set(pull, "breaker", _or(lambda: max(breakers, default=none), *breakers))  # type: ignore[type-var]
         _set(pull, "outlets", _outlets(circuits))
     else:
         _set(pull, "breaker", circuits)
@@ -235,7 +241,7 @@ def _outlets(circuits: tuple[Circuit, ...]) -> Any:
     stated = [c.outlets if known(c.outlets) else gap(c, "outlets") for c in circuits]
     if any(known(o) and o == "several" for o in stated):
         return "several"
-    return _lack(*stated) or "single"
+    return _or(lambda: "single", *stated)
 
 
 def _circuits_of(wire: Wire, pull: Pull) -> Any:
@@ -252,7 +258,7 @@ def _branches(wire: Wire, pull: Pull) -> Any:
     if not known(circuits):
         return circuits
     branches = [c.branch for c in circuits]
-    return _lack(*branches) or tuple(dict.fromkeys(branches))
+    return _or(lambda: tuple(dict.fromkeys(branches)), *branches)
 
 
 def _counts(wire: Wire, pull: Pull) -> Any:
@@ -286,11 +292,11 @@ def _counts(wire: Wire, pull: Pull) -> Any:
         return lack
     if len(phases) == 2:
         wyes = [s.wye for s in sources]
-        return _lack(*wyes) or int(any(wyes))
+        return _or(lambda: int(any(wyes)), *wyes)
     nonlinear = [c.nonlinear if known(c.nonlinear) else gap(c, "nonlinear") for c in circuits]
     if any(known(n) and n for n in nonlinear):
         return 1
-    return _lack(*nonlinear) or 0
+    return _or(lambda: 0, *nonlinear)
 
 
 # -- contents --------------------------------------------------------------------------------
@@ -313,7 +319,7 @@ def _contents(index: Index) -> None:
         _set(way, "pulls", tuple(pulls))
         _set(way, "wires", wires)
         counts = [w.current_carrying for w in wires]
-        _set(way, "current_carrying", _lack(*counts) or sum(counts))  # type: ignore[arg-type]
+        _set(way, "current_carrying", _or(lambda: sum(counts), *counts))  # type: ignore[arg-type]
     for way in (*index.assembly.raceways, *index.assembly.cables):
         if way not in in_way:
             _set(way, "current_carrying", 0)
@@ -457,7 +463,7 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
         same = [o for o in walls if o is not way and known(walls[o][0]) and walls[o] == (wall, row)]
         unsure = [walls[o][0] for o in walls if not known(walls[o][0])]
         sizes = [o.size if known(o.size) else gap(o, "size") for o in same]
-        _set(entry, "neighbours", _lack(*unsure, *sizes) or tuple(sizes))
+        _set(entry, "neighbours", _or(lambda: tuple(sizes), *unsure, *sizes))
     turned: Any = any(o is None for o in turns[way])
     if not turned:
         others = [o for o in turns[way] if o is not None]
@@ -475,7 +481,7 @@ def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
     _set(shared, "first", way)
     _set(shared, "second", other)
     sizes = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
-    _set(shared, "larger", _lack(*sizes) or max(sizes, key=TRADE_RANK.__getitem__))  # type: ignore[arg-type]
+    _set(shared, "larger", _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes))  # type: ignore[arg-type]
     names = {way.id, other.id}
     stated = [s.distance for s in box.spacings if set(s.between) == names]
     lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
@@ -526,9 +532,9 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
     _set(run, "raceways", tuple(chain))
     _set(run, "bends", tuple(b for r in chain for b in r.bends))
     angles = [r.angle for r in chain]
-    _set(run, "angle", _lack(*angles) or float(sum(angles)))  # type: ignore[arg-type]
+    _set(run, "angle", _or(lambda: float(sum(angles)), *angles))  # type: ignore[arg-type]
     lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
-    _set(run, "length", _lack(*lengths) or sum(lengths))  # type: ignore[arg-type]
+    _set(run, "length", _or(lambda: sum(lengths), *lengths))  # type: ignore[arg-type]
     _set(run, "start", ends[0])
     _set(run, "finish", ends[1])
     _set(run, "field", FIELD in ends)
