@@ -313,7 +313,8 @@ _BAD: Any = _Bad()
 _FLAGS = {"true": True, "false": False, "True": True, "False": False}
 
 
-def _date(text: str) -> str:
+def read_date(text: str) -> str:
+    """A calendar date written YYYY-MM-DD.  Raises NotationError."""
     parts = text.split("-")
     if [len(p) for p in parts] == [4, 2, 2] and all(p.isascii() and p.isdigit() for p in parts):
         year, month, day = map(int, parts)
@@ -344,7 +345,7 @@ _FORMS: dict[str, Callable[[str], str]] = {
     "wire_size": wire_size,
     "trade_size": trade_size,
     "box_size": box_designation,
-    "date": _date,
+    "date": read_date,
     "system": _system,
     "identifier": _identifier,
 }

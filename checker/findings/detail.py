@@ -212,7 +212,8 @@ def _home_unit(checked: Checked, names: Names) -> str:
 def _unit(checked: Checked, unit: str) -> str:
     if not isinstance(checked.kind, Number):
         return ""
-    return unit or UNIT_OF.get(checked.kind.dimension, "")
+    chosen = unit or UNIT_OF.get(checked.kind.dimension, "")
+    return "1" if chosen in ("%", "count", "ratio") else chosen
 
 
 def _number(value: Any, kind: Type, unit: str) -> float | None:

@@ -1,0 +1,5 @@
+"""``python -m checker``."""
+
+from checker.cli.main import entry
+
+entry()

@@ -1,0 +1,103 @@
+"""From a command's options to a report: files, edition, amendments, decisions."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.assembly import read_assembly
+from checker.assembly.records import Assembly
+from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.source import Source
+from checker.engine.evaluate import evaluate
+from checker.findings.finding import Report
+from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
+
+
+def add_options(parser: argparse.ArgumentParser) -> None:
+    """The options that say what an assembly is judged on."""
+    parser.add_argument("--edition", metavar="E", help="judge on this edition, not the file's")
+    parser.add_argument(
+        "--amend", action="append", default=[], metavar="FILE",
+        help="apply a further amendment; may be given several times",
+    )
+    parser.add_argument("--decisions", metavar="FILE", help="recorded decisions on findings")
+    parser.add_argument(
+        "--as-of", metavar="DATE", type=date, dest="as_of",
+        help="the date on which decisions are judged (YYYY-MM-DD)",
+    )
+
+
+def date(text: str) -> str:
+    """A date of the command line."""
+    from checker.documents.reader import read_date
+    from checker.quantities.notation import NotationError
+
+    try:
+        return read_date(text)
+    except NotationError as error:
+        raise argparse.ArgumentTypeError(f"{error.found} is not {error.expected}") from None
+
+
+@dataclass(slots=True)
+class Loader:
+    """Loads reports with the same options; rulebooks are kept between files."""
+
+    options: argparse.Namespace
+    books: dict[tuple[Any, ...], Rulebook] = field(default_factory=dict)
+
+    def load(self, path: str) -> Report:
+        """The report of one file.  Raises InputError."""
+        assembly, source = read_assembly(path)
+        book = self.book(assembly, source)
+        findings = evaluate(book, assembly)
+        report = Report(assembly, source, book, findings, notices=book.notices)
+        if getattr(self.options, "decisions", None):
+            from checker.findings.decisions import join_file
+
+            join_file(report, self.options.decisions, self.options.as_of)
+        return report
+
+    def book(self, assembly: Assembly, source: Source) -> Rulebook:
+        """The rulebook that an assembly is judged on."""
+        edition = self.options.edition or assembly.basis.edition
+        self._known_edition(edition, assembly, source)
+        folder = os.path.dirname(source.path)
+        paths = [os.path.join(folder, name) for name in assembly.basis.amendments]
+        paths += self.options.amend
+        permit = assembly.basis.permit_date
+        day = permit if isinstance(permit, str) else getattr(self.options, "as_of", None)
+        key = (edition, tuple(os.path.realpath(p) for p in paths), day)
+        book = self.books.get(key)
+        if book is None:
+            book = self.books[key] = load_rulebook(edition, paths, date=day)
+        return book
+
+    def _known_edition(self, edition: str, assembly: Assembly, source: Source) -> None:
+        known = edition_ids()
+        if edition in known:
+            return
+        message = f"there is no edition `{edition}`"
+        expected, close = "one of " + ", ".join(known), nearest(edition, known) or ""
+        if self.options.edition:
+            raise InputError(
+                Problem("--edition", 0, 0, message, edition, expected, close)
+            )
+        node = assembly.basis.node
+        raise InputError(
+            source.problem(
+                node.value_mark("edition"),
+                message,
+                found=edition,
+                expected=expected,
+                suggestion=close,
+                length=len(edition),
+            )
+        )
+
+
+def load_report(options: argparse.Namespace, path: str | None = None) -> Report:
+    """The report of one file, ``options.file`` unless ``path`` is given."""
+    return Loader(options).load(path or options.file)

@@ -1,0 +1,109 @@
+"""The command: verbs, exit statuses, and what a user sees when something is wrong.
+
+Every verb is a module of this package with ``configure(parser)`` and ``run(arguments)``; it is
+imported only when it is asked for, which keeps a plain check quick to start.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import importlib
+import os
+import sys
+from collections.abc import Sequence
+
+from checker import __version__
+from checker.documents.errors import InputError, nearest, printable
+
+VERBS = {
+    "check": "evaluate assemblies and print what was found",
+    "report": "write the submittal report of an assembly (PDF or HTML)",
+    "explain": "show one finding's calculation, step by step",
+    "rules": "list, show, test, compare and document rules",
+    "tables": "list and show tables with their sources",
+    "new": "write a commented starting file",
+    "verify": "say what changed since a report was made",
+    "schema": "print a JSON Schema for editors",
+}
+
+#: Exit statuses, as the contract fixes them.
+CLEAN, BLOCKED, WRONG_INPUT, DEFECT = 0, 1, 2, 3
+INTERRUPTED = 130
+
+
+def build(verb: str | None) -> argparse.ArgumentParser:
+    """The parser, with the options of ``verb`` alone."""
+    parser = argparse.ArgumentParser(
+        prog="pullpoint",
+        description="Checks a prefabricated electrical assembly before it is released.",
+        epilog="Exit status: 0 nothing failing or open, 1 something is, 2 the input is wrong, "
+        "3 a defect of the program.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"pullpoint {__version__}")
+    verbs = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
+    for name, words in VERBS.items():
+        sub = verbs.add_parser(name, help=words, description=words.capitalize() + ".",
+                               allow_abbrev=False)
+        if name == verb:
+            importlib.import_module(f"checker.cli.{name}").configure(sub)
+    return parser
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run the command; the exit status is what it returns."""
+    verb = next((a for a in arguments if not a.startswith("-")), None)
+    if verb is not None and verb not in VERBS:
+        close = nearest(verb, VERBS)
+        hint = f"; nearest: {close}" if close else ""
+        print(f"pullpoint: there is no verb `{printable(verb)}`{hint}", file=sys.stderr)
+        print("verbs: " + ", ".join(VERBS), file=sys.stderr)
+        return WRONG_INPUT
+    parsed = build(verb).parse_args(arguments)
+    status: int = importlib.import_module(f"checker.cli.{parsed.verb}").run(parsed)
+    return status
+
+
+def guarded(arguments: Sequence[str]) -> int:
+    """Run the command and turn what goes wrong into a message and an exit status."""
+    try:
+        status = main(arguments)
+        sys.stdout.flush()
+        return status
+    except InputError as error:
+        print(error, file=sys.stderr)
+        return WRONG_INPUT
+    except BrokenPipeError:
+        # The reader of a pipe has had enough; there is nobody left to tell.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return CLEAN
+    except KeyboardInterrupt:
+        print("interrupted; nothing was left half-written", file=sys.stderr)
+        return INTERRUPTED
+    except OSError as error:
+        print(f"pullpoint: {error.strerror or error}"
+              + (f": {printable(str(error.filename))}" if error.filename else ""), file=sys.stderr)
+        return WRONG_INPUT
+    except Exception as error:
+        if os.environ.get("PULLPOINT_TRACEBACK"):
+            raise
+        print(
+            f"pullpoint: a defect of the program, not of your file: {type(error).__name__}: "
+            f"{printable(str(error))[:500]}\n"
+            "Please report it with the file; PULLPOINT_TRACEBACK=1 shows where it happened.",
+            file=sys.stderr,
+        )
+        return DEFECT
+
+
+def entry() -> None:
+    """The console script."""
+    # A check makes many small objects and ends: collecting in between only costs time.  Verbs that
+    # go through many files collect on their own.
+    gc.disable()
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="backslashreplace")
+    sys.exit(guarded(sys.argv[1:]))

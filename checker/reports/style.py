@@ -1,0 +1,37 @@
+"""Colour on a terminal, and none anywhere else.  Meaning never rests on colour alone."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from typing import TextIO
+
+_KINDS = {"fail": "31;1", "open": "35;1", "review": "36", "pass": "32", "informational": "34"}
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """Writes text with or without colour."""
+
+    colour: bool = False
+
+    def bold(self, text: str) -> str:
+        """Emphasised text."""
+        return self._in(text, "1")
+
+    def dim(self, text: str) -> str:
+        """Text that steps back."""
+        return self._in(text, "2")
+
+    def kind(self, kind: str, text: str) -> str:
+        """Text in the colour of a kind of finding."""
+        return self._in(text, _KINDS.get(kind, "2"))
+
+    def _in(self, text: str, code: str) -> str:
+        return f"\x1b[{code}m{text}\x1b[0m" if self.colour else text
+
+
+def style_for(stream: TextIO) -> Style:
+    """Colour where the stream is a terminal and nobody objects (NO_COLOR, TERM=dumb)."""
+    wanted = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return Style(wanted and stream.isatty())

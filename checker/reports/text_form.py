@@ -1,0 +1,152 @@
+"""The report on a terminal: what needs action first, where it stands, and what would mend it."""
+
+from __future__ import annotations
+
+from checker.documents.errors import printable
+from checker.findings.detail import Detail, Explainer
+from checker.findings.finding import Finding, Report
+
+from .style import Style
+
+_ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
+_WORDS = {
+    "fail": "FAIL",
+    "open": "OPEN",
+    "review": "REVIEW",
+    "informational": "note",
+    "pass": "pass",
+    "notApplicable": "n/a",
+}
+_COUNTED = {
+    "fail": "failing",
+    "open": "open",
+    "review": "for review",
+    "pass": "holding",
+    "notApplicable": "not applicable",
+    "informational": "informational",
+}
+_LONGEST = 110
+
+
+def render(report: Report, style: Style, *, show: str = "fail") -> str:
+    """The whole report as text; ``show`` is ``fail`` (what needs action) or ``all``."""
+    lines = _head(report, style)
+    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+    source = report.source.text.split("\n")
+    shown = sorted(
+        (f for f in report.findings if show == "all" or _ORDER[f.kind] < 3 or f.decision),
+        key=lambda f: (_ORDER[f.kind], f.accepted),
+    )
+    for finding in shown:
+        if finding.kind in ("pass", "notApplicable", "informational"):
+            lines += _brief(finding, explainer, style)
+        else:
+            lines += _full(finding, explainer.detail(finding), source, style)
+    for notice in report.notices:
+        lines.append(style.bold("note: ") + printable(notice))
+    if report.notices:
+        lines.append("")
+    lines += _summary(report, style)
+    return "\n".join(lines) + "\n"
+
+
+def _head(report: Report, style: Style) -> list[str]:
+    assembly = report.assembly
+    facts = [printable(assembly.id)]
+    if assembly.revision:
+        facts.append(f"revision {printable(assembly.revision)}")
+    facts.append(f"{assembly.quantity} unit" + ("s" if assembly.quantity != 1 else ""))
+    facts.append(report.book.edition.short)
+    in_force = [a.id for a in report.book.amendments if a.in_force]
+    if in_force:
+        facts.append("amended by " + ", ".join(in_force))
+    title = printable(assembly.title) or "Assembly"
+    return [style.bold(title) + "  " + " · ".join(facts), printable(report.source.path), ""]
+
+
+def _full(finding: Finding, detail: Detail, source: list[str], style: Style) -> list[str]:
+    word = _WORDS[finding.kind]
+    accepted = " (accepted)" if finding.accepted else ""
+    head = (
+        f"{style.kind(finding.kind, word.ljust(6))} {style.bold(finding.rule.id)}  "
+        f"{finding.subject_class} {printable(finding.subject_id)}{accepted}"
+    )
+    lines = [head, f"       {printable(detail.message)}"]
+    if detail.measure is not None and detail.limit is not None:
+        lines.append("       " + _against(finding, detail) + f"   [{printable(finding.rule.citation)}]")
+    else:
+        lines.append(f"       [{printable(finding.rule.citation)}]")
+    mark = finding.mark
+    lines += _excerpt(source, mark.line, mark.column, style)
+    if detail.mend:
+        lines.append(style.bold("       mend: ") + printable(detail.mend))
+    if finding.decision is not None:
+        lines.append(f"       decision: {printable(str(finding.decision))}")
+    lines.append("")
+    return lines
+
+
+def _against(finding: Finding, detail: Detail) -> str:
+    assert detail.measure is not None
+    assert detail.limit is not None
+    case = finding.case
+    word = "of at least" if case is not None and case.at_least else "of at most"
+    text = f"{detail.measure.text} {word} {detail.limit.text}"
+    ratio = finding.ratio
+    if ratio is not None and finding.limit:
+        share = finding.measure / finding.limit
+        text += f" ({share:.0%})".replace("%", " %")
+    return text
+
+
+def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[str]:
+    if not 0 < line <= len(source):
+        return []
+    text = source[line - 1].rstrip()
+    start = max(0, column - 1 - _LONGEST // 2) if len(text) > _LONGEST else 0
+    shown = text[start : start + _LONGEST]
+    lead = "…" if start else ""
+    number = f"{line:>5} | "
+    return [
+        style.dim(number) + lead + printable(shown),
+        style.dim("      | ") + " " * (len(lead) + len(printable(shown[: column - 1 - start]))) + "^",
+    ]
+
+
+def _brief(finding: Finding, explainer: Explainer, style: Style) -> list[str]:
+    word = _WORDS[finding.kind]
+    return [
+        f"{style.kind(finding.kind, word.ljust(6))} {finding.rule.id}  {finding.subject_class} "
+        f"{printable(finding.subject_id)}: {printable(explainer.message(finding))}"
+    ]
+
+
+def _summary(report: Report, style: Style) -> list[str]:
+    counts = report.summary
+    parts = []
+    for kind in ("fail", "open", "review", "pass", "notApplicable", "informational"):
+        if counts[kind] or kind in ("fail", "open"):
+            parts.append(style.kind(kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}"))
+    rules = len(report.book.rules)
+    lines = [", ".join(parts) + f"  ({rules} rules)"]
+    blocking = sum(f.blocking for f in report.findings)
+    accepted = sum(f.accepted for f in report.findings)
+    quantity = report.assembly.quantity
+    if accepted:
+        lines.append(f"{accepted} accepted by a recorded decision")
+    if blocking:
+        each = "each" if blocking > 1 else "it"
+        lines.append(
+            f"{blocking} finding" + ("s stand" if blocking > 1 else " stands")
+            + f" in the way of a release; {each} would be built {quantity} "
+            + ("times" if quantity != 1 else "time")
+            + (f": {blocking * quantity} places" if quantity > 1 else "")
+        )
+    else:
+        lines.append("no check fails and none is open")
+    term = report.book.terms.get("authority having jurisdiction", "authority having jurisdiction")
+    lines.append(
+        style.dim(f"On {report.book.edition.short} and the amendments named. The adopted code and "
+                  f"the {term} decide.")
+    )
+    return lines
