@@ -1,4 +1,4 @@
-"""Where the shipped rules and tables are: beside the package in a checkout, inside it when installed."""
+"""Where the shipped rules and tables are: beside the package, or inside it once installed."""
 
 from __future__ import annotations
 

@@ -12,7 +12,15 @@ from .derive import derive, describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .structure import Index
 
-__all__ = ["CLASSES", "SUBJECTS", "Assembly", "describe", "from_document", "from_source", "read_assembly"]
+__all__ = [
+    "CLASSES",
+    "SUBJECTS",
+    "Assembly",
+    "describe",
+    "from_document",
+    "from_source",
+    "read_assembly",
+]
 
 _RECORDS = {record.__name__: record for record in CLASSES.values()}
 

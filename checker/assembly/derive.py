@@ -8,6 +8,7 @@ everybody else; ``_set`` is the one door.  A fact that the description does not 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from itertools import pairwise
 from typing import Any
 
 from checker.documents.missing import Missing, known
@@ -30,7 +31,7 @@ from .records import (
     Space,
     Wire,
 )
-from .structure import FIELD, Index, Route, Way
+from .structure import FIELD, Index, Route, Way, ways_of
 
 _set = object.__setattr__
 
@@ -63,7 +64,7 @@ def derive(index: Index) -> None:
     _panels(assembly.panels)
     for circuit in assembly.circuits:
         _circuit(circuit, index)
-    for way in (*assembly.raceways, *assembly.cables):
+    for way in ways_of(assembly):
         _way_shape(way, assembly)
     for pull in assembly.pulls:
         _pull(pull, index)
@@ -113,6 +114,11 @@ def _or(make: Callable[[], Any], *values: Any) -> Any:
     return make() if lack is None else lack
 
 
+def _sum(values: list[Any]) -> Any:
+    """The sum, or what is missing of it."""
+    return _or(lambda: sum(values), *values)
+
+
 # -- panels and circuits ---------------------------------------------------------------------
 
 
@@ -134,8 +140,8 @@ def _panels(panels: Iterable[Panel]) -> None:
 def _circuit(circuit: Circuit, index: Index) -> None:
     _set(circuit, "pulls", ())
     phases = circuit.phases
-    _set(circuit, "poles", gap(circuit, "phases") if not known(phases) else len(set(phases)))  # type: ignore[arg-type]
-    source = index.panels.get(circuit.panel) if known(circuit.panel) else None  # type: ignore[arg-type]
+    _set(circuit, "poles", gap(circuit, "phases") if not known(phases) else len(set(phases)))
+    source = index.panels.get(circuit.panel) if known(circuit.panel) else None
     if source is None:
         for name in ("source", "branch", "voltage"):
             _set(circuit, name, gap(circuit, "panel"))
@@ -169,7 +175,7 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
         )
     if isinstance(way, Raceway):
         totals = [bend.total for bend in way.bends]
-        _set(way, "angle", _or(lambda: sum(totals), *totals))  # type: ignore[arg-type]
+        _set(way, "angle", _sum(totals))
     _supports(way)
 
 
@@ -179,10 +185,10 @@ def _supports(way: Way) -> None:
         for name in ("longest_gap", "start_gap", "end_gap"):
             _set(way, name, lack)
         return
-    points = sorted(way.supports)  # type: ignore[arg-type]
-    length = float(way.length)  # type: ignore[arg-type]
+    points = sorted(way.supports)
+    length = float(way.length)
     edges = [0.0, *points, length]
-    _set(way, "longest_gap", max(b - a for a, b in zip(edges, edges[1:], strict=False)))
+    _set(way, "longest_gap", max(b - a for a, b in pairwise(edges)))
     _set(way, "start_gap", points[0] if points else length)
     _set(way, "end_gap", length - points[-1] if points else length)
 
@@ -203,7 +209,7 @@ def _pull(pull: Pull, index: Index) -> None:
     signals = all(wire.role == "signal" for wire in pull.wires)
     circuits: Any
     if known(pull.circuit):
-        circuits = tuple(index.circuits[name] for name in pull.circuit)  # type: ignore[union-attr]
+        circuits = tuple(index.circuits[name] for name in pull.circuit)
         for circuit in circuits:
             _set(circuit, "pulls", (*circuit.pulls, pull))
     else:
@@ -213,7 +219,7 @@ def _pull(pull: Pull, index: Index) -> None:
     if known(circuits):
         breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
         none = gap(pull, "circuit")
-        _set(pull, "breaker", _or(lambda: max(breakers, default=none), *breakers))  # type: ignore[type-var]
+        _set(pull, "breaker", _or(lambda: max(breakers, default=none), *breakers))
         _set(pull, "outlets", _outlets(circuits))
     else:
         _set(pull, "breaker", circuits)
@@ -247,7 +253,7 @@ def _outlets(circuits: tuple[Circuit, ...]) -> Any:
 def _circuits_of(wire: Wire, pull: Pull) -> Any:
     if not known(pull.circuits):
         return pull.circuits
-    circuits: tuple[Circuit, ...] = pull.circuits
+    circuits = pull.circuits
     if known(wire.circuit):
         return tuple(c for c in circuits if c.id == wire.circuit)
     return circuits
@@ -262,7 +268,7 @@ def _branches(wire: Wire, pull: Pull) -> Any:
 
 
 def _counts(wire: Wire, pull: Pull) -> Any:
-    """Whether a wire counts as current-carrying: 310.15 of every edition, in the contract's words."""
+    """1 when a wire counts as current-carrying, 0 when not (310.15 of every edition)."""
     if wire.role in ("phase", "switched", "spare", "traveler"):
         return 1
     if wire.role != "neutral":
@@ -319,8 +325,8 @@ def _contents(index: Index) -> None:
         _set(way, "pulls", tuple(pulls))
         _set(way, "wires", wires)
         counts = [w.current_carrying for w in wires]
-        _set(way, "current_carrying", _or(lambda: sum(counts), *counts))  # type: ignore[arg-type]
-    for way in (*index.assembly.raceways, *index.assembly.cables):
+        _set(way, "current_carrying", _sum(counts))
+    for way in ways_of(index.assembly):
         if way not in in_way:
             _set(way, "current_carrying", 0)
     for box in index.assembly.boxes:
@@ -339,10 +345,10 @@ def _spaces(index: Index) -> None:
     by_circuit: dict[Circuit, dict[Space, None]] = {}
     serving: dict[Space, list[Box]] = {}
     for box in index.assembly.boxes:
-        space = index.spaces.get(box.space) if known(box.space) else None  # type: ignore[arg-type]
+        space = index.spaces.get(box.space) if known(box.space) else None
         _set(box, "serves", space if space is not None else gap(box, "space"))
         for device in box.devices:
-            circuit = index.circuits.get(device.circuit) if known(device.circuit) else None  # type: ignore[arg-type]
+            circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
             _set(device, "source", circuit if circuit is not None else gap(device, "circuit"))
             if circuit is not None and space is not None:
                 by_circuit.setdefault(circuit, {})[space] = None
@@ -351,15 +357,15 @@ def _spaces(index: Index) -> None:
         serving.setdefault(space, []).append(box)
         for pull in box.pulls:
             if box in pull.ends and known(pull.circuits):
-                for circuit in pull.circuits:  # type: ignore[union-attr]
+                for circuit in pull.circuits:
                     by_circuit.setdefault(circuit, {})[space] = None
     for space in index.assembly.spaces:
         _set(space, "boxes", tuple(serving.get(space, ())))
     for pull in index.assembly.pulls:
         if known(pull.circuits):
-            found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}  # type: ignore[union-attr]
+            found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
             _set(pull, "spaces", tuple(found))
-    for way in (*index.assembly.raceways, *index.assembly.cables):
+    for way in ways_of(index.assembly):
         _set(way, "spaces", tuple({s: None for pull in way.pulls for s in pull.spaces}))
 
 
@@ -388,13 +394,11 @@ def _largest(device: Device, box: Box) -> Any:
         sizes = {w.size for w in ending if known(w.size)}
     if known(device.source):
         own = [
-            w
-            for w in ending
-            if known(w.pull.circuits) and device.source in _circuits_of(w, w.pull)
+            w for w in ending if known(w.pull.circuits) and device.source in _circuits_of(w, w.pull)
         ]
         own_sizes = {w.size for w in own if known(w.size)}
         if own_sizes and len(own_sizes) <= len(own):
-            return max(own_sizes, key=WIRE_RANK.__getitem__)  # type: ignore[arg-type]
+            return max(own_sizes, key=WIRE_RANK.__getitem__)
         if len(sizes) == 1 and box.ending:
             return sizes.pop()
         return Missing(
@@ -480,8 +484,8 @@ def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
     shared = SharedEntry()
     _set(shared, "first", way)
     _set(shared, "second", other)
-    sizes = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
-    _set(shared, "larger", _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes))  # type: ignore[arg-type]
+    sizes: list[Any] = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
+    _set(shared, "larger", _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes))
     names = {way.id, other.id}
     stated = [s.distance for s in box.spacings if set(s.between) == names]
     lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
@@ -532,9 +536,9 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
     _set(run, "raceways", tuple(chain))
     _set(run, "bends", tuple(b for r in chain for b in r.bends))
     angles = [r.angle for r in chain]
-    _set(run, "angle", _or(lambda: float(sum(angles)), *angles))  # type: ignore[arg-type]
+    _set(run, "angle", _or(lambda: float(sum(angles)), *angles))
     lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
-    _set(run, "length", _or(lambda: sum(lengths), *lengths))  # type: ignore[arg-type]
+    _set(run, "length", _sum(lengths))
     _set(run, "start", ends[0])
     _set(run, "finish", ends[1])
     _set(run, "field", FIELD in ends)

@@ -11,8 +11,6 @@ angles in degrees.  Fields declared ``derived()`` follow from the others; ``deri
 from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
-from checker.quantities.dimension import ANGLE, CURRENT, LENGTH, POWER, TEMPERATURE, VOLTAGE, VOLUME
-
 from checker.documents.fields import (
     BOX_SIZE,
     DATE,
@@ -26,6 +24,7 @@ from checker.documents.fields import (
     unstated,
 )
 from checker.documents.missing import Missing
+from checker.quantities.dimension import ANGLE, CURRENT, LENGTH, POWER, TEMPERATURE, VOLTAGE, VOLUME
 
 Length = Annotated[float, LENGTH]
 Volume = Annotated[float, VOLUME]
@@ -493,9 +492,9 @@ class Raceway(Record):
     """
 
     id: Identifier = given()
-    method: Literal["EMT", "IMC", "RMC", "FMC", "LFMC", "LFNC", "ENT", "PVC40", "PVC80"] | Missing = (
-        unstated("method")
-    )
+    method: (
+        Literal["EMT", "IMC", "RMC", "FMC", "LFMC", "LFNC", "ENT", "PVC40", "PVC80"] | Missing
+    ) = unstated("method")
     size: TradeSize | Missing = unstated("size")
     from_: Annotated[str, refers("box|panel|coupling|field")] = given(key="from")
     to: Annotated[str, refers("box|panel|coupling|field")] = given()

@@ -33,6 +33,12 @@ Way = Raceway | Cable
 End = Box | Panel | Coupling | str
 
 
+def ways_of(assembly: Assembly) -> tuple[Way, ...]:
+    """Raceways, then cables."""
+    raceways: tuple[Way, ...] = assembly.raceways
+    return raceways + assembly.cables
+
+
 @dataclass(slots=True)
 class Route:
     """A pull's route in order: its raceways or cables and the places between them.
@@ -76,8 +82,7 @@ class Index:
         # Boxes, panels and couplings share one set of names: a raceway's end may be any of them.
         for group in (assembly.panels, assembly.couplings, assembly.boxes):
             self._keep(group, self.ends)
-        for group in (assembly.raceways, assembly.cables):
-            self._keep(group, self.ways)
+        self._keep(ways_of(assembly), self.ways)
         self._keep(assembly.pulls, {})
         self._keep([d for box in assembly.boxes for d in box.devices], {})
 
@@ -111,7 +116,9 @@ class Index:
 
     # -- references ------------------------------------------------------------------------
 
-    def _refer(self, element: Any, key: str, name: Any, known: Any, what: str, at: Any = None) -> bool:
+    def _refer(
+        self, element: Any, key: str, name: Any, known: Any, what: str, at: Any = None
+    ) -> bool:
         """Whether ``name`` is known; reports it where not."""
         if not isinstance(name, str):
             return False
@@ -139,7 +146,12 @@ class Index:
             names = joint.between or ()
             for index, name in enumerate(names):
                 self._refer(
-                    joint, "between", name, self.sections, "a section", _item(joint, "between", index)
+                    joint,
+                    "between",
+                    name,
+                    self.sections,
+                    "a section",
+                    _item(joint, "between", index),
                 )
             if joint.between is not None and len(set(names)) != 2:
                 self.reader.report(
@@ -160,7 +172,7 @@ class Index:
                 for index, name in enumerate(spacing.between or ()):
                     at = _item(spacing, "between", index)
                     self._refer(spacing, "between", name, self.ways, "a raceway or cable", at)
-        for way in (*assembly.raceways, *assembly.cables):
+        for way in ways_of(assembly):
             self._way(way)
 
     def _way(self, way: Way) -> None:
@@ -209,8 +221,9 @@ class Index:
         for pull in self.assembly.pulls:
             circuits = pull.circuit if isinstance(pull.circuit, tuple) else ()
             for index, name in enumerate(circuits):
-                self._refer(pull, "circuit", name, self.circuits, "a circuit",
-                            _item(pull, "circuit", index))
+                self._refer(
+                    pull, "circuit", name, self.circuits, "a circuit", _item(pull, "circuit", index)
+                )
             for wire in pull.wires or ():
                 self._wire(wire, pull, circuits)
             route = self._route(pull)
@@ -279,8 +292,11 @@ class Index:
                     else f"`{before.id}` ends in {before.from_} and {before.to}, "
                     f"`{after.id}` in {after.from_} and {after.to}"
                 )
-                near = [w.id for w in self.at.get(before.to, []) + self.at.get(before.from_, [])
-                        if w not in ways]
+                near = [
+                    w.id
+                    for w in self.at.get(before.to, []) + self.at.get(before.from_, [])
+                    if w not in ways
+                ]
                 self.reader.report(
                     _item(pull, "through", index),
                     f"the route of pull `{pull.id}` is not connected",

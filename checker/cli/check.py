@@ -6,12 +6,17 @@ import argparse
 import gc
 import importlib
 import sys
+from typing import TYPE_CHECKING
 
 from checker.documents.errors import InputError
 from checker.findings.finding import Report
 
 from .loading import Loader, add_options
 from .progress import Progress
+
+if TYPE_CHECKING:
+    from checker.reports.roll_up import RollUp
+    from checker.reports.style import Style
 
 FORMATS = ("text", "json", "sarif", "junit", "csv", "markdown")
 
@@ -23,11 +28,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=FORMATS, default="text", help="text unless stated")
     parser.add_argument("--output", metavar="PATH", help="write to this file, all or nothing")
     parser.add_argument(
-        "--show", choices=("fail", "all"), default="fail",
+        "--show",
+        choices=("fail", "all"),
+        default="fail",
         help="what text lists: what needs action, or everything",
     )
     parser.add_argument(
-        "--roll-up", metavar="PATH", dest="roll_up",
+        "--roll-up",
+        metavar="PATH",
+        dest="roll_up",
         help="write one summary over all files (.txt, .json or .html)",
     )
 
@@ -37,7 +46,7 @@ def run(arguments: argparse.Namespace) -> int:
     loader = Loader(arguments)
     style = _style(arguments)
     several = len(arguments.files) > 1
-    # Several files stream: each report is written out as text and let go, so that memory stays flat.
+    # Text and JSON stream: each report is written out and let go, so that memory stays flat.
     streaming = arguments.format in ("text", "json")
     texts: list[str] = []
     kept: list[Report] = []
@@ -78,24 +87,24 @@ def run(arguments: argparse.Namespace) -> int:
     return status
 
 
-def _style(arguments: argparse.Namespace) -> object:
+def _style(arguments: argparse.Namespace) -> Style:
     from checker.reports.style import Style, style_for
 
     return Style() if arguments.output else style_for(sys.stdout)
 
 
-def _text(report: Report, arguments: argparse.Namespace, style: object, several: bool) -> str:
+def _text(report: Report, arguments: argparse.Namespace, style: Style, several: bool) -> str:
     if arguments.format == "json":
         from checker.reports import json_form
 
         return json_form.compact(report) + "\n" if several else json_form.render([report])
     from checker.reports import text_form
 
-    text = text_form.render(report, style, show=arguments.show)  # type: ignore[arg-type]
+    text = text_form.render(report, style, show=arguments.show)
     return text + "\n" if several else text
 
 
-def _totals(arguments: argparse.Namespace) -> object | None:
+def _totals(arguments: argparse.Namespace) -> RollUp | None:
     if not arguments.roll_up:
         return None
     from checker.reports.roll_up import RollUp
@@ -103,7 +112,7 @@ def _totals(arguments: argparse.Namespace) -> object | None:
     return RollUp()
 
 
-def _write(arguments: argparse.Namespace, texts: list[str], totals: object | None) -> None:
+def _write(arguments: argparse.Namespace, texts: list[str], totals: RollUp | None) -> None:
     """Write the files asked for, each beside and renamed, so that none is left half-written."""
     if not arguments.output and totals is None:
         return
@@ -112,4 +121,4 @@ def _write(arguments: argparse.Namespace, texts: list[str], totals: object | Non
     if arguments.output:
         write_text(arguments.output, "".join(texts))
     if totals is not None:
-        write_text(arguments.roll_up, totals.render(arguments.roll_up))  # type: ignore[attr-defined]
+        write_text(arguments.roll_up, totals.render(arguments.roll_up))

@@ -32,7 +32,9 @@ def run(arguments: argparse.Namespace) -> int:
         from checker.reports.json_form import finding_object
 
         objects = [finding_object(f, report, explainer) for f in found]
-        print(json.dumps(objects[0] if len(objects) == 1 else objects, ensure_ascii=False, indent=1))
+        print(
+            json.dumps(objects[0] if len(objects) == 1 else objects, ensure_ascii=False, indent=1)
+        )
     else:
         from checker.reports.style import style_for
         from checker.reports.worked_form import render

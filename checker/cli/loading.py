@@ -20,12 +20,18 @@ def add_options(parser: argparse.ArgumentParser) -> None:
     """The options that say what an assembly is judged on."""
     parser.add_argument("--edition", metavar="E", help="judge on this edition, not the file's")
     parser.add_argument(
-        "--amend", action="append", default=[], metavar="FILE",
+        "--amend",
+        action="append",
+        default=[],
+        metavar="FILE",
         help="apply a further amendment; may be given several times",
     )
     parser.add_argument("--decisions", metavar="FILE", help="recorded decisions on findings")
     parser.add_argument(
-        "--as-of", metavar="DATE", type=date, dest="as_of",
+        "--as-of",
+        metavar="DATE",
+        type=date,
+        dest="as_of",
         help="the date on which decisions are judged (YYYY-MM-DD)",
     )
 
@@ -82,9 +88,7 @@ class Loader:
         message = f"there is no edition `{edition}`"
         expected, close = "one of " + ", ".join(known), nearest(edition, known) or ""
         if self.options.edition:
-            raise InputError(
-                Problem("--edition", 0, 0, message, edition, expected, close)
-            )
+            raise InputError(Problem("--edition", 0, 0, message, edition, expected, close))
         node = assembly.basis.node
         raise InputError(
             source.problem(

@@ -44,8 +44,9 @@ def build(verb: str | None) -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"pullpoint {__version__}")
     verbs = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
     for name, words in VERBS.items():
-        sub = verbs.add_parser(name, help=words, description=words.capitalize() + ".",
-                               allow_abbrev=False)
+        sub = verbs.add_parser(
+            name, help=words, description=words.capitalize() + ".", allow_abbrev=False
+        )
         if name == verb:
             importlib.import_module(f"checker.cli.{name}").configure(sub)
     return parser
@@ -82,8 +83,11 @@ def guarded(arguments: Sequence[str]) -> int:
         print("interrupted; nothing was left half-written", file=sys.stderr)
         return INTERRUPTED
     except OSError as error:
-        print(f"pullpoint: {error.strerror or error}"
-              + (f": {printable(str(error.filename))}" if error.filename else ""), file=sys.stderr)
+        print(
+            f"pullpoint: {error.strerror or error}"
+            + (f": {printable(str(error.filename))}" if error.filename else ""),
+            file=sys.stderr,
+        )
         return WRONG_INPUT
     except Exception as error:
         if os.environ.get("PULLPOINT_TRACEBACK"):

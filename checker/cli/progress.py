@@ -20,7 +20,10 @@ class Progress:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        at: TracebackType | None,
     ) -> None:
         self.clear()
 

@@ -44,8 +44,13 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _list(tables: TableSet, arguments: argparse.Namespace) -> None:
     if arguments.format == "json":
-        print(json.dumps([_facts(t, arguments.edition) for t in tables.values()],
-                         ensure_ascii=False, indent=1))
+        print(
+            json.dumps(
+                [_facts(t, arguments.edition) for t in tables.values()],
+                ensure_ascii=False,
+                indent=1,
+            )
+        )
         return
     from tabulate import tabulate
 
@@ -59,8 +64,14 @@ def _list(tables: TableSet, arguments: argparse.Namespace) -> None:
         )
         for name, table in tables.items()
     ]
-    print(tabulate(rows, ("table", "keys", "columns", "section", "rows"), tablefmt="simple",
-                   maxcolwidths=[None, 24, 44, 34, None]))
+    print(
+        tabulate(
+            rows,
+            ("table", "keys", "columns", "section", "rows"),
+            tablefmt="simple",
+            maxcolwidths=[None, 24, 44, 34, None],
+        )
+    )
 
 
 def _show(tables: TableSet, arguments: argparse.Namespace) -> None:
@@ -69,8 +80,13 @@ def _show(tables: TableSet, arguments: argparse.Namespace) -> None:
     except TableError as error:
         raise InputError(
             Problem(
-                "tables", 0, 0, f"there is no table `{arguments.name}`", arguments.name,
-                "one of " + ", ".join(tables), error.suggestion,
+                "tables",
+                0,
+                0,
+                f"there is no table `{arguments.name}`",
+                arguments.name,
+                "one of " + ", ".join(tables),
+                error.suggestion,
             )
         ) from None
     if arguments.format == "json":
@@ -101,11 +117,17 @@ def _facts(table: Table, edition: str) -> dict[str, Any]:
         "table": table.name,
         "title": table.title,
         "section": table.cite.get(edition, ""),
-        "keys": [{"name": k.name, "type": k.kind, "unit": k.unit, "match": k.match}
-                 for k in table.keys],
+        "keys": [
+            {"name": k.name, "type": k.kind, "unit": k.unit, "match": k.match} for k in table.keys
+        ],
         "columns": [
-            {"name": c.name, "type": c.kind, "unit": c.unit, "source": c.source,
-             "checked": c.checked}
+            {
+                "name": c.name,
+                "type": c.kind,
+                "unit": c.unit,
+                "source": c.source,
+                "checked": c.checked,
+            }
             for c in table.columns
         ],
         "note": table.note,
@@ -128,5 +150,6 @@ def _cell(table: Table, place: int, value: Any) -> str:
 
 
 def _wrapped(text: str, lead: str) -> str:
-    return textwrap.fill(" ".join(text.split()), 100, initial_indent=lead,
-                         subsequent_indent=lead + "  ")
+    return textwrap.fill(
+        " ".join(text.split()), 100, initial_indent=lead, subsequent_indent=lead + "  "
+    )

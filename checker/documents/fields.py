@@ -145,7 +145,7 @@ def fields_of(record: type) -> tuple[Field, ...]:
     if found is None:
         annotations: dict[str, Any] = {}
         for base in reversed(record.__mro__):
-            annotations.update(base.__dict__.get("__annotations__", {}))
+            annotations.update(base.__dict__.get("__annotations__", {}))  # noqa: RUF063 - slow to import
         found = tuple(
             Field(
                 item.name,

@@ -7,10 +7,12 @@ raises ``MissingData``, so fast compiled rules need no checks and still cannot s
 
 from __future__ import annotations
 
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TypeGuard, TypeVar
+
+T = TypeVar("T")
 
 
-class MissingData(Exception):
+class MissingData(Exception):  # noqa: N818 - it is data that is missing, not a mistake
     """Raised by any use of an unstated value; ``gaps`` says in words what is not stated."""
 
     def __init__(self, *gaps: str) -> None:
@@ -31,7 +33,7 @@ class Missing:
         raise MissingData(*(self.gaps or (self.field,)))
 
     __bool__ = __len__ = __iter__ = __hash__ = __float__ = __int__ = __index__ = _refuse
-    __eq__ = __ne__ = __lt__ = __le__ = __gt__ = __ge__ = _refuse  # type: ignore[assignment]
+    __eq__ = __ne__ = __lt__ = __le__ = __gt__ = __ge__ = _refuse
     __add__ = __radd__ = __sub__ = __rsub__ = __mul__ = __rmul__ = _refuse
     __truediv__ = __rtruediv__ = __floordiv__ = __mod__ = __pow__ = __rpow__ = _refuse
     __neg__ = __pos__ = __abs__ = __contains__ = __getitem__ = _refuse
@@ -47,6 +49,6 @@ class Missing:
         return f"Missing({self.field!r})"
 
 
-def known(value: object) -> bool:
+def known(value: T | Missing) -> TypeGuard[T]:
     """True when a value was stated or could be derived."""
     return type(value) is not Missing

@@ -8,7 +8,7 @@ one mistake does not hide the next.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Literal
 
 from checker.quantities.designations import box_designation, trade_size, wire_size
 from checker.quantities.dimension import NONE
@@ -58,7 +58,7 @@ class Reader:
         expected: str = "",
         suggestion: str = "",
         length: int = 1,
-        severity: str = "error",
+        severity: Literal["error", "warning"] = "error",
     ) -> None:
         """Add a problem at ``mark`` with the source line as its excerpt."""
         if self._lines is None:
@@ -106,7 +106,7 @@ class Reader:
         plan = self._plans.get(record)
         if plan is None:
             plan = self._plans[record] = _Plan(record)
-        made = record.__new__(record)
+        made: Any = object.__new__(record)
         put = plan.put
         put_node, defaults, by_key = plan.put_node, plan.defaults, plan.by_key
         put_node(made, node)

@@ -51,7 +51,9 @@ class ExampleError(Exception):
     """An example that cannot be set up: an unknown path or element."""
 
 
-def run_example(book: Rulebook, rule: Rule, example: ExampleFile, sample: Any, source: Source) -> Outcome:
+def run_example(
+    book: Rulebook, rule: Rule, example: ExampleFile, sample: Any, source: Source
+) -> Outcome:
     """Run one example against the effective rulebook."""
     mark = example.node.mark
     name = example.name or f"line {mark.line}"
@@ -65,8 +67,9 @@ def run_example(book: Rulebook, rule: Rule, example: ExampleFile, sample: Any, s
         assembly = build(sample, example, source, mark)
         subject_class, subject = _subject(rule, example, assembly)
     except InputError as error:
-        return outcome("an assembly that cannot be read", *[p.message + " " + p.found
-                                                            for p in error.problems])
+        return outcome(
+            "an assembly that cannot be read", *[p.message + " " + p.found for p in error.problems]
+        )
     except ExampleError as error:
         return outcome("nothing", str(error))
     finding = evaluate_rule(book, rule, subject_class, subject, assembly)
@@ -118,9 +121,13 @@ def _step(holder: Any, name: str, path: str) -> Any:
         for item in holder:
             if isinstance(item, dict) and item.get("id") == name:
                 return item
-    known = list(holder) if isinstance(holder, dict) else [
-        str(i.get("id")) for i in holder if isinstance(i, dict)
-    ] if isinstance(holder, list) else []
+    known = (
+        list(holder)
+        if isinstance(holder, dict)
+        else [str(i.get("id")) for i in holder if isinstance(i, dict)]
+        if isinstance(holder, list)
+        else []
+    )
     close = nearest(name, known)
     raise ExampleError(
         f"the sample has no `{path}`: `{name}` is not there"
@@ -191,7 +198,8 @@ def _differences(example: ExampleFile, finding: Finding, detail: Detail) -> list
         if line is None:
             close = nearest(name, lines)
             found.append(
-                f"there is no step `{name}` in this calculation" + (f"; nearest: {close}" if close else "")
+                f"there is no step `{name}` in this calculation"
+                + (f"; nearest: {close}" if close else "")
             )
         elif not _same(want, Amount(line.value, line.unit, line.shown)):
             found.append(f"step {name}: expected {want}, got {line.shown} ({line.text})")

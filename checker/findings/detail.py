@@ -239,8 +239,9 @@ def _amount(value: Any, kind: Type, unit: str) -> Amount | None:
         return Amount(value, "", value)
     chosen = unit or (UNIT_OF.get(kind.dimension, "") if isinstance(kind, Number) else "")
     plain = "1" if chosen in ("%", "count", "ratio", "") else chosen
-    return Amount(_number(value, kind, chosen if plain != "1" else ""), plain,
-                  show_value(value, kind, chosen))
+    return Amount(
+        _number(value, kind, chosen if plain != "1" else ""), plain, show_value(value, kind, chosen)
+    )
 
 
 __all__ = ["Amount", "Detail", "Explainer", "Tracer", "Worked"]

@@ -112,9 +112,7 @@ def _case(
     else:
         holds = keeps(case, measure, limit)
     values = tuple(_plain(names[form.steps[i].name]) for i in case.steps)
-    done = Finding(
-        rule, form, subject, "pass", place, _plain(measure), _plain(limit), values
-    )
+    done = Finding(rule, form, subject, "pass", place, _plain(measure), _plain(limit), values)
     if isinstance(holds, Unknown) or unsure:
         done.kind = "open"
         done.gaps = merge(*unsure, holds).gaps

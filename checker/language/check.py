@@ -98,7 +98,9 @@ class _Checker:
         self.troubles.append(Trouble(offset, length, message, found, expected, suggestion))
         return ANYTHING
 
-    def unlike(self, node: ast.AST, a: ast.expr, b: ast.expr, ka: Type, kb: Type, verb: str) -> Type:
+    def unlike(
+        self, node: ast.AST, a: ast.expr, b: ast.expr, ka: Type, kb: Type, verb: str
+    ) -> Type:
         return self.trouble(
             node,
             f"cannot {verb} {_a(ka)} and {_a(kb)}",
@@ -229,7 +231,9 @@ class _Checker:
                 nearest(node.func.id, [*FUNCTIONS, *self.vocabulary.tables]) or "",
             )
         for keyword in node.keywords:
-            self.trouble(keyword.value, f"`{function.name}` takes no named values", keyword.arg or "")
+            self.trouble(
+                keyword.value, f"`{function.name}` takes no named values", keyword.arg or ""
+            )
         low, high = function.arguments
         if not low <= len(node.args) <= high:
             return self.trouble(
@@ -407,7 +411,9 @@ class _Checker:
                 return self._not_a_flag(node.operand, kind, "not")
             return FLAG
         if not isinstance(kind, Number):
-            return self.trouble(node, f"{_a(kind)} has no sign", _short(self.source(node)), "a number")
+            return self.trouble(
+                node, f"{_a(kind)} has no sign", _short(self.source(node)), "a number"
+            )
         return kind
 
     def _not_a_flag(self, node: ast.expr, kind: Type, word: str) -> Type:
@@ -464,9 +470,8 @@ class _Checker:
                     b, "`in` looks into a collection", f"`{_short(self.source(b))}` is {_a(kb)}"
                 )
                 return
-            if isinstance(kb.item, Designation):
-                if self._designate(a, ka, kb.item):
-                    return
+            if isinstance(kb.item, Designation) and self._designate(a, ka, kb.item):
+                return
             if isinstance(ka, Designation) and isinstance(b, (ast.List, ast.Tuple)):
                 for item in b.elts:
                     self._designate(item, self.done.kinds[item], ka)
@@ -483,9 +488,9 @@ class _Checker:
             ka = kb
         if isinstance(ka, Designation) and self._designate(b, kb, ka):
             kb = ka
-        if _is_zero(a) or _is_zero(b):
-            if isinstance(ka, Number) and isinstance(kb, Number):
-                return
+        zero = _is_zero(a) or _is_zero(b)
+        if zero and isinstance(ka, Number) and isinstance(kb, Number):
+            return
         if not same_kind(ka, kb):
             self.unlike(node, a, b, ka, kb, "compare")
             return
@@ -541,7 +546,7 @@ class _Checker:
                     if self.wide > 1:
                         self.trouble(
                             generator.iter,
-                            "the whole assembly is gone through inside a pass of the whole assembly",
+                            "a pass of the whole assembly inside another one",
                             _short(self.source(generator.iter)),
                             "the element's own collections, or one pass in a step of its own",
                         )
@@ -564,7 +569,9 @@ class _Checker:
                 self.local[name] = item
                 self.done.kinds[generator.target] = item
             else:
-                self.trouble(generator.target, "`for` takes one name", self.source(generator.target))
+                self.trouble(
+                    generator.target, "`for` takes one name", self.source(generator.target)
+                )
             for condition in generator.ifs:
                 test = self.infer(condition)
                 if not isinstance(test, (Flag, Anything)):

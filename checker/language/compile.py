@@ -56,7 +56,7 @@ class Emitter:
         ``names`` maps steps and subjects to Python variables; ``constants`` maps the rule's values
         to what they are.
         """
-        return _Rewrite(self, checked, names, constants).visit(checked.tree)  # type: ignore[no-any-return]
+        return _Rewrite(self, checked, names, constants).visit(checked.tree)
 
     def table(self, name: str, column: str, keys: tuple[str, ...]) -> str:
         """The global that looks up ``column`` (or rows by ``keys``) of a table."""
@@ -194,9 +194,7 @@ class _Rewrite:
 
     def _Compare(self, node: ast.Compare) -> ast.expr:  # noqa: N802
         operands = [node.left, *node.comparators]
-        parts = [
-            self._pair(operands[i], operands[i + 1], op) for i, op in enumerate(node.ops)
-        ]
+        parts = [self._pair(operands[i], operands[i + 1], op) for i, op in enumerate(node.ops)]
         return parts[0] if len(parts) == 1 else ast.BoolOp(ast.And(), parts)
 
     def _pair(self, a: ast.expr, b: ast.expr, op: ast.cmpop) -> ast.expr:

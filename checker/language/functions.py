@@ -185,7 +185,7 @@ FUNCTIONS: dict[str, Function] = {
         Function(
             "max",
             "max(a, b), max(x.size for x in …), max(collection, otherwise)",
-            "the largest of numbers, wire sizes or trade sizes; a further value joins the collection",
+            "the largest number, wire size or trade size; a further value joins the collection",
             (1, 4),
             _extreme,
             max,
@@ -194,7 +194,7 @@ FUNCTIONS: dict[str, Function] = {
         Function(
             "min",
             "min(a, b), min(x.size for x in …), min(collection, otherwise)",
-            "the smallest of numbers, wire sizes or trade sizes; a further value joins the collection",
+            "the smallest number, wire size or trade size; a further value joins the collection",
             (1, 4),
             _extreme,
             min,
@@ -261,6 +261,8 @@ FUNCTIONS: dict[str, Function] = {
             numbers.whole_from,
         ),
         Function("sqrt", "sqrt(area)", "the square root", (1, 1), _root, math.sqrt),
-        Function("abs", "abs(a - b)", "the size of a number without its sign", (1, 1), _absolute, abs),
+        Function(
+            "abs", "abs(a - b)", "the size of a number without its sign", (1, 1), _absolute, abs
+        ),
     )
 }

@@ -39,9 +39,45 @@ _REFUSED = {
 }
 
 _PERMITTED = frozenset(
-    "Expression BinOp UnaryOp BoolOp Compare IfExp Name Attribute Call Constant List Tuple "
-    "GeneratorExp ListComp SetComp comprehension keyword Load Store "
-    "Add Sub Mult Div Pow UAdd USub Not And Or Eq NotEq Lt LtE Gt GtE In NotIn".split()
+    [
+        "Expression",
+        "BinOp",
+        "UnaryOp",
+        "BoolOp",
+        "Compare",
+        "IfExp",
+        "Name",
+        "Attribute",
+        "Call",
+        "Constant",
+        "List",
+        "Tuple",
+        "GeneratorExp",
+        "ListComp",
+        "SetComp",
+        "comprehension",
+        "keyword",
+        "Load",
+        "Store",
+        "Add",
+        "Sub",
+        "Mult",
+        "Div",
+        "Pow",
+        "UAdd",
+        "USub",
+        "Not",
+        "And",
+        "Or",
+        "Eq",
+        "NotEq",
+        "Lt",
+        "LtE",
+        "Gt",
+        "GtE",
+        "In",
+        "NotIn",
+    ]
 )
 
 
@@ -111,7 +147,9 @@ def parse(text: str) -> ast.expr:
             depth -= 1
     if deepest > MAX_DEPTH:
         raise ExpressionError(
-            Trouble(0, 1, "the expression is nested too deeply", "", "steps with names of their own")
+            Trouble(
+                0, 1, "the expression is nested too deeply", "", "steps with names of their own"
+            )
         )
     try:
         tree = ast.parse(flat, mode="eval")

@@ -87,7 +87,9 @@ def _expression(
         checked = check(source.strip(), names, vocabulary)
     except ExpressionError as error:
         troubles.extend(
-            Trouble(t.offset + offset + lead, t.length, t.message, t.found, t.expected, t.suggestion)
+            Trouble(
+                t.offset + offset + lead, t.length, t.message, t.found, t.expected, t.suggestion
+            )
             for t in error.troubles
         )
         return None

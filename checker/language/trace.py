@@ -161,11 +161,10 @@ class Tracer:
 
     def _BinOp(self, node: ast.BinOp) -> Any:  # noqa: N802
         left, right = self.visit(node.left), self.visit(node.right)
-        if isinstance(self.kind(node), List) and not isinstance(left, Unknown):
-            if not isinstance(right, Unknown):
-                return [*left, *right]
         if isinstance(left, Unknown) or isinstance(right, Unknown):
             return merge(left, right)
+        if isinstance(self.kind(node), List):
+            return [*left, *right]
         try:
             if isinstance(node.op, ast.Add):
                 return left + right

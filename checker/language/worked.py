@@ -141,7 +141,10 @@ class Worker:
         if level == 3:
             return f"{self._bound(node.left, 9)}²", 3
         strict = isinstance(node.op, (ast.Sub, ast.Div))
-        return f"{self._bound(node.left, level)} {sign} {self._bound(node.right, level, strict)}", level
+        return (
+            f"{self._bound(node.left, level)} {sign} {self._bound(node.right, level, strict)}",
+            level,
+        )
 
     def _compare(self, node: ast.Compare) -> str:
         parts = [self._bound(node.left, 1)]

@@ -45,9 +45,7 @@ def report_object(report: Report) -> dict[str, Any]:
             "authority": {"name": basis.authority.name, "reference": basis.authority.reference},
             "fingerprints": fingerprints(report),
             "rule_fingerprints": {rule.id: rule.draft.digest for rule in book.rules},
-            "table_fingerprints": {
-                name: book.tables[name].digest for name in used_tables(report)
-            },
+            "table_fingerprints": {name: book.tables[name].digest for name in used_tables(report)},
         },
         "file": report.source.path,
         "date": report.date or None,

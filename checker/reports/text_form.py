@@ -73,7 +73,9 @@ def _full(finding: Finding, detail: Detail, source: list[str], style: Style) -> 
     )
     lines = [head, f"       {printable(detail.message)}"]
     if detail.measure is not None and detail.limit is not None:
-        lines.append("       " + _against(finding, detail) + f"   [{printable(finding.rule.citation)}]")
+        lines.append(
+            "       " + _against(finding, detail) + f"   [{printable(finding.rule.citation)}]"
+        )
     else:
         lines.append(f"       [{printable(finding.rule.citation)}]")
     mark = finding.mark
@@ -109,7 +111,9 @@ def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[st
     number = f"{line:>5} | "
     return [
         style.dim(number) + lead + printable(shown),
-        style.dim("      | ") + " " * (len(lead) + len(printable(shown[: column - 1 - start]))) + "^",
+        style.dim("      | ")
+        + " " * (len(lead) + len(printable(shown[: column - 1 - start])))
+        + "^",
     ]
 
 
@@ -126,7 +130,9 @@ def _summary(report: Report, style: Style) -> list[str]:
     parts = []
     for kind in ("fail", "open", "review", "pass", "notApplicable", "informational"):
         if counts[kind] or kind in ("fail", "open"):
-            parts.append(style.kind(kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}"))
+            parts.append(
+                style.kind(kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}")
+            )
     rules = len(report.book.rules)
     lines = [", ".join(parts) + f"  ({rules} rules)"]
     blocking = sum(f.blocking for f in report.findings)
@@ -137,7 +143,8 @@ def _summary(report: Report, style: Style) -> list[str]:
     if blocking:
         each = "each" if blocking > 1 else "it"
         lines.append(
-            f"{blocking} finding" + ("s stand" if blocking > 1 else " stands")
+            f"{blocking} finding"
+            + ("s stand" if blocking > 1 else " stands")
             + f" in the way of a release; {each} would be built {quantity} "
             + ("times" if quantity != 1 else "time")
             + (f": {blocking * quantity} places" if quantity > 1 else "")
@@ -146,7 +153,9 @@ def _summary(report: Report, style: Style) -> list[str]:
         lines.append("no check fails and none is open")
     term = report.book.terms.get("authority having jurisdiction", "authority having jurisdiction")
     lines.append(
-        style.dim(f"On {report.book.edition.short} and the amendments named. The adopted code and "
-                  f"the {term} decide.")
+        style.dim(
+            f"On {report.book.edition.short} and the amendments named. The adopted code and "
+            f"the {term} decide."
+        )
     )
     return lines

@@ -19,11 +19,14 @@ def render(finding: Finding, detail: Detail, report: Report, style: Style) -> st
     lines = [
         style.bold(f"{finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}"),
         printable(finding.rule.title),
-        f"{printable(finding.rule.citation)}   {printable(report.source.path)}:{mark.line}:{mark.column}",
+        f"{printable(finding.rule.citation)}   "
+        f"{printable(report.source.path)}:{mark.line}:{mark.column}",
         "",
     ]
     for number, step in enumerate(detail.steps, 1):
-        lines.append(f"{number:>3}. {style.bold(step.name)}" + (f": {step.note}" if step.note else ""))
+        lines.append(
+            f"{number:>3}. {style.bold(step.name)}" + (f": {step.note}" if step.note else "")
+        )
         lines += _wrapped(printable(step.text), "       ")
     if detail.steps:
         lines.append("")

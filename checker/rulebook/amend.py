@@ -23,11 +23,35 @@ from .draft import CasePart, Draft, Drafter, Part, StepPart, ValuePart
 from .records import AmendmentFile, ChangeFile, MethodsFile
 
 _ACTIONS = (
-    "set", "cells", "add_rows", "remove_rows", "narrow", "widen", "applies", "fails_as", "withdraw",
-    "replace", "add", "forbid", "require", "exception", "title", "cite",
+    "set",
+    "cells",
+    "add_rows",
+    "remove_rows",
+    "narrow",
+    "widen",
+    "applies",
+    "fails_as",
+    "withdraw",
+    "replace",
+    "add",
+    "forbid",
+    "require",
+    "exception",
+    "title",
+    "cite",
 )
-_OF_RULE = ("set", "narrow", "widen", "applies", "fails_as", "withdraw", "replace", "exception",
-            "title", "cite")
+_OF_RULE = (
+    "set",
+    "narrow",
+    "widen",
+    "applies",
+    "fails_as",
+    "withdraw",
+    "replace",
+    "exception",
+    "title",
+    "cite",
+)
 _OF_TABLE = ("cells", "add_rows", "remove_rows")
 _OWN = ("add", "forbid", "require")
 
@@ -191,7 +215,10 @@ class Applier:
         done = ", ".join(key for key in _ACTIONS if key in change.node)
         self.book.drafts[draft.id] = draft.with_(
             cite=Part(cite, self.source, mark, self.origin),
-            history=(*draft.history, f"{self.origin}: {done} ({change.reference}): {change.reason}"),
+            history=(
+                *draft.history,
+                f"{self.origin}: {done} ({change.reference}): {change.reason}",
+            ),
         )
         self.acted.append(f"changes {draft.id} ({done})")
 
@@ -227,7 +254,7 @@ class Applier:
                 length=len(str(raw)),
             )
             return draft
-        was, was_kind, was_text = read_value(old.part and old)
+        was, was_kind, was_text = read_value(old)
         if not same_kind(kind, was_kind):
             self._problem(
                 mark,
@@ -274,9 +301,7 @@ class Applier:
                 )
         if change.exception is not None:
             held = change.exception
-            part = Part(
-                held.when, self.source, held.node.value_mark("when"), self.origin
-            )
+            part = Part(held.when, self.source, held.node.value_mark("when"), self.origin)
             draft = draft.with_(unless=(*draft.unless, (part, held.note or change.reason)))
         return draft
 
@@ -284,9 +309,7 @@ class Applier:
         assert change.fails_as is not None
         mark = change.node.value_mark("fails_as")
         if all(case.fails_as == change.fails_as for case in draft.cases):
-            self._warn(
-                mark, f"failing {draft.id} means {change.fails_as} already; nothing changes"
-            )
+            self._warn(mark, f"failing {draft.id} means {change.fails_as} already; nothing changes")
             return draft
         self._touch(change, (draft.id, "fails_as"), mark)
         cases = tuple(replace(case, fails_as=change.fails_as) for case in draft.cases)
@@ -307,8 +330,10 @@ class Applier:
         new = self._drafted(change, change.replace)
         if new is not None:
             self.book.drafts[draft.id] = new.with_(
-                history=(*draft.history, f"{self.origin}: replace ({change.reference}): "
-                         f"{change.reason}")
+                history=(
+                    *draft.history,
+                    f"{self.origin}: replace ({change.reference}): {change.reason}",
+                )
             )
             self.acted.append(f"replaces {draft.id}")
 
@@ -362,8 +387,9 @@ class Applier:
         listed = "not among" if forbids else "among"
         measure = "1 if this.method in methods else 0"
         title = methods.title or (
-            ("No raceway or cable is of a forbidden method" if forbids else
-             "Every raceway and cable is of a required method")
+            "No raceway or cable is of a forbidden method"
+            if forbids
+            else "Every raceway and cable is of a required method"
         )
         case = CasePart(
             when=None,
@@ -394,7 +420,10 @@ class Applier:
             values={
                 "methods": ValuePart(
                     Part(
-                        methods.methods, self.source, node.value_mark("methods"), self.origin,
+                        methods.methods,
+                        self.source,
+                        node.value_mark("methods"),
+                        self.origin,
                         isinstance(raw, Quoted),
                     ),
                     "text",

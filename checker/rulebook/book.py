@@ -186,8 +186,16 @@ def _collect(
     real = os.path.realpath(path)
     if real in chain:
         names = " → ".join(os.path.basename(p) for p in (*chain, real))
-        raise InputError(Problem(path, 1, 1, "amendments build on each other in a circle",
-                                 found=names, expected="an order from the first to the last"))
+        raise InputError(
+            Problem(
+                path,
+                1,
+                1,
+                "amendments build on each other in a circle",
+                found=names,
+                expected="an order from the first to the last",
+            )
+        )
     if real in done:
         return
     source = read_source(path)
@@ -197,9 +205,7 @@ def _collect(
         if os.path.isabs(name) or ".." in parts or ":" in parts[0]:
             raw = file.node["builds_on"]
             mark = (
-                file.node.value_mark("builds_on")
-                if isinstance(raw, str)
-                else raw.value_mark(index)
+                file.node.value_mark("builds_on") if isinstance(raw, str) else raw.value_mark(index)
             )
             raise InputError(
                 source.problem(
@@ -354,9 +360,7 @@ def _apply(
         applier = Applier(book, file, source, edition.edition, skip)
         applier.run()
         problems.extend(applier.problems)
-        notices.extend(
-            f"{p.file}:{p.line}:{p.column}: {p.message}" for p in applier.warnings
-        )
+        notices.extend(f"{p.file}:{p.line}:{p.column}: {p.message}" for p in applier.warnings)
         applied.append(Amendment(file, source, True, "", tuple(applier.acted)))
     return applied
 

@@ -6,6 +6,7 @@ The function takes the subject and the assembly and gives a plain tuple; see ``R
 from __future__ import annotations
 
 import ast
+import keyword
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -181,7 +182,7 @@ class _Compiler:
         elif name in self.names:
             reason = "a value or step of this rule is called so already"
         elif name in self.vocabulary.records[self.subject.name]:
-            reason = f"it is also a field of {self.subject.name}; a reader could not tell them apart"
+            reason = f"it is also a field of {self.subject.name}; readers would mix them up"
         elif name in _PYTHON_WORDS:
             reason = "it is a word of the language"
         if reason:
@@ -288,8 +289,17 @@ class _Compiler:
         )
         del self.names["measure"], self.names["limit"]
         return Case(
-            when, measure, limit, part.at_least, unit, require, part.fails_as, message, passes,
-            mend, (),
+            when,
+            measure,
+            limit,
+            part.at_least,
+            unit,
+            require,
+            part.fails_as,
+            message,
+            passes,
+            mend,
+            (),
         )
 
     def _template(self, part: Part, where: str) -> Template:
@@ -362,11 +372,7 @@ class _Compiler:
 #: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
 _HUGE = 1e300
 
-_PYTHON_WORDS = frozenset(
-    "and or not in if else for is True False None measure limit lambda await async from import as "
-    "with while def class return yield pass break continue del global nonlocal try except finally "
-    "raise assert elif".split()
-)
+_PYTHON_WORDS = frozenset(keyword.kwlist) | {"measure", "limit"}
 
 
 def _kind_words(kind: Type) -> str:
@@ -464,7 +470,7 @@ def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
     extra = [emit(checked) for checked in form.widened]
     conditions = [emit(checked) for checked in form.when]
     if extra and conditions:
-        joined: ast.expr = ast.BoolOp(ast.And(), conditions) if len(conditions) > 1 else conditions[0]
+        joined = ast.BoolOp(ast.And(), conditions) if len(conditions) > 1 else conditions[0]
         conditions = [ast.BoolOp(ast.Or(), [joined, *extra])]
     for place, condition in enumerate(conditions):
         body.append(_leave_unless(condition, -1 - place))
@@ -476,7 +482,10 @@ def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
     function = ast.FunctionDef(
         name="rule",
         args=ast.arguments(
-            posonlyargs=[ast.arg("e"), ast.arg("a")], args=[], kwonlyargs=[], kw_defaults=[],
+            posonlyargs=[ast.arg("e"), ast.arg("a")],
+            args=[],
+            kwonlyargs=[],
+            kw_defaults=[],
             defaults=[],
         ),
         body=body,
@@ -522,9 +531,7 @@ def _emit_steps(
     emitted |= wanted
 
 
-def _emit_cases(
-    form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any
-) -> None:
+def _emit_cases(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
     case = form.cases[place]
     if case.when is None or place == len(form.cases) - 1:
         _emit_case(form, place, set(emitted), body, emit)
@@ -556,10 +563,7 @@ def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], 
     body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
     if not isinstance(case.measure.kind, Designation):
         body.append(_guard())
-    if case.require is not None:
-        holds = emit(case.require)
-    else:
-        holds = _keeps(case)
+    holds = _keeps(case) if case.require is None else emit(case.require)
     values: list[ast.expr] = [
         ast.Constant(place),
         ast.IfExp(holds, ast.Constant(True), ast.Constant(False)),

@@ -70,9 +70,7 @@ class View:
 
     def __init__(self, table: Table) -> None:
         self.table = table
-        self._keys: dict[str, Type] = {
-            key.name: _kind(key.kind, key.unit) for key in table.keys
-        }
+        self._keys: dict[str, Type] = {key.name: _kind(key.kind, key.unit) for key in table.keys}
         self._columns: dict[str, Type] = {
             column.name: _kind(column.kind, column.unit) for column in table.columns
         }

@@ -1,0 +1,157 @@
+"""One summary over many assemblies: which rules fail most, and how many units that touches."""
+
+from __future__ import annotations
+
+import html
+import json
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.findings.finding import Report
+
+from .cautions import CAUTION
+
+
+@dataclass(slots=True)
+class _Rule:
+    title: str = ""
+    fail: int = 0
+    open: int = 0
+    review: int = 0
+    assemblies: int = 0
+    units: int = 0
+
+
+@dataclass(slots=True)
+class RollUp:
+    """Adds reports up one at a time; it keeps numbers, never the reports, so memory stays flat."""
+
+    assemblies: list[dict[str, Any]] = field(default_factory=list)
+    rules: dict[str, _Rule] = field(default_factory=dict)
+
+    def add(self, report: Report) -> None:
+        """Take one report in."""
+        quantity = report.assembly.quantity
+        touched: dict[str, None] = {}
+        blocking = 0
+        for finding in report.findings:
+            blocking += finding.blocking
+            if finding.kind not in ("fail", "open", "review") or finding.accepted:
+                continue
+            rule = self.rules.setdefault(finding.rule.id, _Rule(finding.rule.title))
+            setattr(rule, finding.kind, getattr(rule, finding.kind) + 1)
+            touched[finding.rule.id] = None
+        for name in touched:
+            self.rules[name].assemblies += 1
+            self.rules[name].units += quantity
+        self.assemblies.append(
+            {
+                "file": report.source.path,
+                "id": report.assembly.id,
+                "revision": report.assembly.revision,
+                "quantity": quantity,
+                "edition": report.book.edition.edition,
+                "blocking": blocking,
+                "units_affected": quantity if blocking else 0,
+                "design": report.source.digest,
+                **report.summary,
+            }
+        )
+
+    def ranked(self) -> list[tuple[str, _Rule]]:
+        """Rules, those that stand in the way most often first."""
+        return sorted(
+            self.rules.items(), key=lambda item: (-(item[1].fail + item[1].open), item[0])
+        )
+
+    def object(self) -> dict[str, Any]:
+        """The roll-up as plain data."""
+        return {
+            "format": "pullpoint-roll-up",
+            "version": 1,
+            "assemblies": len(self.assemblies),
+            "units": sum(a["quantity"] for a in self.assemblies),
+            "assemblies_blocked": sum(1 for a in self.assemblies if a["blocking"]),
+            "units_affected": sum(a["units_affected"] for a in self.assemblies),
+            "rules": [
+                {
+                    "rule": name,
+                    "title": rule.title,
+                    "fail": rule.fail,
+                    "open": rule.open,
+                    "review": rule.review,
+                    "assemblies": rule.assemblies,
+                    "units": rule.units,
+                }
+                for name, rule in self.ranked()
+            ],
+            "each": self.assemblies,
+        }
+
+    def render(self, path: str) -> str:
+        """The roll-up in the form that the path's ending asks for: .json, .html, else text."""
+        if path.endswith(".json"):
+            return json.dumps(self.object(), ensure_ascii=False, indent=1) + "\n"
+        return self._html() if path.endswith((".html", ".htm")) else self._text()
+
+    def _rows(self) -> tuple[list[tuple[Any, ...]], list[tuple[Any, ...]]]:
+        by_rule = [
+            (name, r.fail, r.open, r.review, r.assemblies, r.units) for name, r in self.ranked()
+        ]
+        by_file = [
+            (a["id"], a["revision"], a["quantity"], a["fail"], a["open"], a["review"], a["file"])
+            for a in sorted(self.assemblies, key=lambda a: (-a["blocking"], a["file"]))
+        ]
+        return by_rule, by_file
+
+    _RULE_HEADS = ("rule", "failing", "open", "for review", "assemblies", "units")
+    _FILE_HEADS = ("assembly", "revision", "quantity", "failing", "open", "for review", "file")
+
+    def _sentence(self) -> str:
+        total = self.object()
+        return (
+            f"{total['assemblies']} assemblies, {total['units']} units; "
+            f"{total['assemblies_blocked']} assemblies with findings in the way of a release, "
+            f"{total['units_affected']} units affected"
+        )
+
+    def _text(self) -> str:
+        from tabulate import tabulate
+
+        by_rule, by_file = self._rows()
+        return (
+            "\n\n".join(
+                (
+                    self._sentence(),
+                    tabulate(by_rule, self._RULE_HEADS, disable_numparse=True),
+                    tabulate(by_file, self._FILE_HEADS, disable_numparse=True),
+                    CAUTION,
+                )
+            )
+            + "\n"
+        )
+
+    def _html(self) -> str:
+        by_rule, by_file = self._rows()
+        return (
+            '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+            "<title>Roll-up of checked assemblies</title><style>"
+            "body{font:15px/1.45 Georgia,serif;max-width:70rem;margin:2rem auto;padding:0 1rem;"
+            "color:#1b1b1b}table{border-collapse:collapse;margin:1rem 0;width:100%}"
+            "th,td{border-bottom:1px solid #888;padding:.3rem .6rem;text-align:left}"
+            "td:not(:first-child):not(:last-child){font-variant-numeric:tabular-nums}"
+            "</style></head><body><h1>Roll-up of checked assemblies</h1>"
+            f"<p>{html.escape(self._sentence())}</p>"
+            f"<h2>Rules</h2>{_table(self._RULE_HEADS, by_rule)}"
+            f"<h2>Assemblies</h2>{_table(self._FILE_HEADS, by_file)}"
+            f"<p>{html.escape(CAUTION)}</p></body></html>\n"
+        )
+
+
+def _table(heads: tuple[str, ...], rows: list[tuple[Any, ...]]) -> str:
+    head = "".join(f'<th scope="col">{html.escape(h)}</th>' for h in heads)
+    body = "".join(
+        "<tr>" + "".join(f"<td>{html.escape(str(cell))}</td>" for cell in row) + "</tr>"
+        for row in rows
+    )
+    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
