@@ -11,9 +11,11 @@ from collections.abc import Callable, Iterable
 from itertools import pairwise
 from typing import Any
 
+from checker.documents.fields import blank
 from checker.documents.missing import Missing, known
 from checker.quantities.designations import TRADE_RANK
 
+from .aspects import coat, described, normal_colors
 from .records import (
     Assembly,
     Bend,
@@ -75,6 +77,8 @@ def derive(index: Index) -> None:
         _devices(box)
         _entries(box, index)
     _set(assembly, "runs", tuple(_runs(index)))
+    _set(assembly, "described", described(assembly))
+    _set(assembly, "normal_colors", normal_colors(assembly))
 
 
 def gap(element: Any, key: str) -> Missing:
@@ -131,10 +135,11 @@ def _panels(panels: Iterable[Panel]) -> None:
             continue
         high, _, low = str(panel.system).partition("/")
         wye = high.endswith("Y")
-        line = float(high.rstrip("YD"))
+        # The voltages stand in either order: 208Y/120 between phases first, 120/240 to neutral first.
+        voltages = [float(v) for v in (high.rstrip("YD"), low) if v]
         _set(panel, "wye", wye)
-        _set(panel, "line_voltage", line)
-        _set(panel, "phase_voltage", float(low) if low else gap(panel, "system"))
+        _set(panel, "line_voltage", max(voltages))
+        _set(panel, "phase_voltage", min(voltages) if low else gap(panel, "system"))
 
 
 def _circuit(circuit: Circuit, index: Index) -> None:
@@ -206,6 +211,9 @@ def _pull(pull: Pull, index: Index) -> None:
     _set(pull, "start", _place_name(places[0]))
     _set(pull, "finish", _place_name(places[-1]))
     _set(pull, "spaces", ())
+    _set(pull, "blind", tuple(p for p in (places[0], places[-1]) if isinstance(p, Coupling)))
+    crossed = [p.joint for p in places[1:-1] if isinstance(p, Coupling) and known(p.joint)]
+    _set(pull, "joints", tuple(index.joints[name] for name in crossed))
     signals = all(wire.role == "signal" for wire in pull.wires)
     circuits: Any
     if known(pull.circuit):
@@ -235,8 +243,17 @@ def _pull(pull: Pull, index: Index) -> None:
     _set(pull, "conductors", tuple(conductors))
     _set(pull, "ungrounded", tuple(w for w in conductors if w.role in ("phase", "switched")))
     for wire in pull.wires:
+        own = _circuits_of(wire, pull)
+        _set(wire, "circuits", own)
+        if wire.role == "phase" and not known(wire.phase) and known(own) and len(own) == 1:
+            phases = own[0].phases
+            if known(phases) and len(phases) == 1:
+                _set(wire, "phase", phases[0])
         _set(wire, "branches", _branches(wire, pull))
         _set(wire, "current_carrying", _counts(wire, pull))
+        base, stripe = coat(wire.color) if known(wire.color) else (wire.color, wire.color)
+        _set(wire, "base_color", base)
+        _set(wire, "stripe", stripe)
 
 
 def _place_name(place: Any) -> str:
@@ -361,12 +378,17 @@ def _spaces(index: Index) -> None:
                     by_circuit.setdefault(circuit, {})[space] = None
     for space in index.assembly.spaces:
         _set(space, "boxes", tuple(serving.get(space, ())))
+    for circuit in index.assembly.circuits:
+        _set(circuit, "spaces", tuple(by_circuit.get(circuit, ())))
     for pull in index.assembly.pulls:
         if known(pull.circuits):
             found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
             _set(pull, "spaces", tuple(found))
     for way in ways_of(index.assembly):
         _set(way, "spaces", tuple({s: None for pull in way.pulls for s in pull.spaces}))
+        ends = [index.ends[way.from_], index.ends[way.to]]
+        stated = [e.section for e in ends if isinstance(e, Box) and known(e.section)]
+        _set(way, "sections", tuple(dict.fromkeys(stated)))
 
 
 # -- boxes -----------------------------------------------------------------------------------
@@ -381,6 +403,8 @@ def _own_branch(box: Box) -> Any:
 def _devices(box: Box) -> None:
     for device in box.devices:
         _set(device, "largest", _largest(device, box))
+        color = device.color
+        _set(device, "base_color", coat(color)[0] if known(color) else color)
 
 
 def _largest(device: Device, box: Box) -> Any:
@@ -446,7 +470,7 @@ def _wall(way: Way, box: Box) -> tuple[Any, int]:
 
 
 def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]]) -> Entry:
-    entry = Entry()
+    entry = blank(Entry)
     wall, row = walls[way]
     _set(entry, "raceway", way)
     _set(entry, "size", way.size if known(way.size) else gap(way, "size"))
@@ -481,7 +505,7 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
 
 
 def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
-    shared = SharedEntry()
+    shared = blank(SharedEntry)
     _set(shared, "first", way)
     _set(shared, "second", other)
     sizes: list[Any] = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
@@ -531,7 +555,8 @@ def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str
 
 
 def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
-    run = Run(node=chain[0].node)
+    run = blank(Run)
+    _set(run, "node", chain[0].node)
     _set(run, "id", "+".join(r.id for r in chain))
     _set(run, "raceways", tuple(chain))
     _set(run, "bends", tuple(b for r in chain for b in r.bends))

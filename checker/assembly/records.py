@@ -3,7 +3,8 @@
 Each class docstring describes the element on its first line and then each field, one a line, as
 ``name: text``; the published schema, the editor help and the language reference quote those lines.
 Lengths are in inches, areas in², volumes in³, currents in A, power in VA, temperatures in °C,
-angles in degrees.  Fields declared ``derived()`` follow from the others; ``derive`` fills them in.
+angles in degrees.  Records are made by the reader and by ``derive`` only, so they need no
+constructor of their own, which also keeps a check quick to start.  Fields declared ``derived()`` follow from the others; ``derive`` fills them in.
 """
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
@@ -18,6 +19,7 @@ from checker.documents.fields import (
     SYSTEM,
     TRADE_SIZE,
     WIRE_SIZE,
+    blank,
     derived,
     given,
     refers,
@@ -53,10 +55,24 @@ Phase = Literal["A", "B", "C"]
 Material = Literal["copper", "aluminum"]
 Location = Literal["dry", "damp", "wet"]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
+#: Details that a description may go into, beyond what every assembly has to state.
+Detail = Literal[
+    "supports",
+    "bend_radius",
+    "free_conductor",
+    "entry_walls",
+    "wire_colors",
+    "listings",
+    "receptacles",
+    "device_colors",
+    "grounding",
+    "box_sections",
+    "section_sizes",
+]
 Point = tuple[Length, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Record:
     """What every record carries: its place in the file."""
 
@@ -64,7 +80,7 @@ class Record:
     """The mapping of the file that the record was read from; keeps line and column of each key."""
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Authority(Record):
     """The authority having jurisdiction, as the report shall name it.
 
@@ -76,7 +92,7 @@ class Authority(Record):
     reference: str = given("")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Basis(Record):
     """What the design is judged on.
 
@@ -92,13 +108,13 @@ class Basis(Record):
     edition: str = given("nec-2023")
     amendments: tuple[str, ...] = given(())
     permit_date: Date | Missing = unstated("basis.permit_date")
-    authority: Authority = given(Authority())
+    authority: Authority = given(blank(Authority))
     health_care: bool | Missing = unstated("basis.health_care")
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class WireDefaults(Record):
     """What a wire is made of where it does not say.
 
@@ -110,7 +126,7 @@ class WireDefaults(Record):
     insulation: str | Missing = unstated("defaults.wire.insulation")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Defaults(Record):
     """What holds for every element that does not say otherwise.
 
@@ -119,12 +135,12 @@ class Defaults(Record):
     free_conductor: length of free conductor left in every box
     """
 
-    wire: WireDefaults = given(WireDefaults())
+    wire: WireDefaults = given(blank(WireDefaults))
     terminals: Temperature | Missing = unstated("defaults.terminals")
     free_conductor: Length | Missing = unstated("defaults.free_conductor")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class ColorScheme(Record):
     """The conductor colours that the project has settled for one system.
 
@@ -146,7 +162,7 @@ class ColorScheme(Record):
     isolated_ground: tuple[str, ...] = given(())
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Panel(Record):
     """A panelboard, in or outside the assembly, from which circuits come.
 
@@ -168,7 +184,7 @@ class Panel(Record):
     wye: bool | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Circuit(Record):
     """A branch circuit or feeder, protected by one overcurrent device.
 
@@ -185,6 +201,7 @@ class Circuit(Record):
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
     poles: how many phases the circuit has
     pulls: the pulls that carry it
+    spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     """
 
     id: Identifier = given()
@@ -200,9 +217,10 @@ class Circuit(Record):
     voltage: Voltage | Missing = derived()
     poles: int | Missing = derived()
     pulls: tuple["Pull", ...] = derived()
+    spaces: tuple["Space", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Section(Record):
     """A part of the assembly that ships in one piece.
 
@@ -218,7 +236,7 @@ class Section(Record):
     depth: Length | Missing = unstated("depth")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Joint(Record):
     """Where two sections meet on site.
 
@@ -230,7 +248,7 @@ class Joint(Record):
     between: tuple[Annotated[str, refers("section")], ...] = given()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Coupling(Record):
     """Joins two raceways without giving access; never a pull point.
 
@@ -246,13 +264,15 @@ class Coupling(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Space(Record):
     """A room or patient bed location that boxes serve.
 
     id: the space's name
     kind: what the space is
     category: 1 to 4, as the facility's governing body assigned it
+    receptacles_elsewhere: receptacles of it that are not part of this assembly
+    branches_elsewhere: branches that reach it by wiring that is not part of this assembly
     boxes: the boxes that serve it
     """
 
@@ -261,10 +281,12 @@ class Space(Record):
         "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other"
     ] = given()
     category: int | Missing = unstated("category")
+    receptacles_elsewhere: int = given(0)
+    branches_elsewhere: tuple[Branch, ...] = given(())
     boxes: tuple["Box", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Ring(Record):
     """A plaster ring, extension or domed cover with a marked volume.
 
@@ -276,7 +298,7 @@ class Ring(Record):
     rise: Length | Missing = unstated("rise")
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Device(Record):
     """What is mounted on one yoke or strap.
 
@@ -288,9 +310,11 @@ class Device(Record):
     rating: marked current rating
     listing: what it is listed as
     color: colour of its face
+    marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
+    base_color: the colour in small letters; gray for grey
     """
 
     id: Identifier = given()
@@ -305,12 +329,14 @@ class Device(Record):
         unstated("listing")
     )
     color: str | Missing = unstated("color")
+    marked: bool = given(False)
     isolated_ground: bool = given(False)
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
+    base_color: str | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Spacing(Record):
     """The distance between two raceway entries of a pull or junction box.
 
@@ -322,7 +348,7 @@ class Spacing(Record):
     distance: Length = given()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Entry(Record):
     """Where a raceway enters a box, as the box sees it (derived).
 
@@ -346,7 +372,7 @@ class Entry(Record):
     neighbours: tuple[TradeSize, ...] | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class SharedEntry(Record):
     """Two entries of one box that enclose the same conductors (derived).
 
@@ -362,7 +388,7 @@ class SharedEntry(Record):
     distance: Length | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Box(Record):
     """Any enclosure in which a conductor can be reached.
 
@@ -388,6 +414,8 @@ class Box(Record):
     branch: the branch of a panelboard or cabinet
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
+    barrier: whether a barrier keeps power and signal wiring apart in it
+    reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
     at: place in the section, from its lower left corner: across, up
     side: the face of the section it is on
@@ -427,6 +455,8 @@ class Box(Record):
     branch: Branch | Missing = unstated("branch")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool = given(False)
+    barrier: bool = given(False)
+    reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
@@ -442,7 +472,7 @@ class Box(Record):
     own_branch: tuple[Branch, ...] | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Bend(Record):
     """One bend of a raceway, as the shop makes it.
 
@@ -458,7 +488,7 @@ class Bend(Record):
     total: Angle | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Raceway(Record):
     """One continuous piece of conduit or tubing with its bends, from end to end.
 
@@ -480,6 +510,7 @@ class Raceway(Record):
     path: its points in the section, for the drawings
     section: the section it is in
     side: the face of the section it is on
+    reserved: whether it is left empty on purpose, as a spare or for others to pull
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -488,6 +519,7 @@ class Raceway(Record):
     start_gap: from the box or panel at its start to the first support
     end_gap: from the last support to the box or panel at its end
     spaces: the spaces that its circuits serve
+    sections: the sections of the boxes at its ends, where they state one
     own_branch: none; a panelboard has one
     """
 
@@ -511,6 +543,7 @@ class Raceway(Record):
     path: tuple[Point, ...] | Missing = unstated("path")
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
+    reserved: bool = given(False)
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -519,10 +552,11 @@ class Raceway(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
+    sections: tuple[str, ...] = derived()
     own_branch: tuple[Branch, ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Cable(Record):
     """An armored or metal-clad cable assembly; its conductors are a pull through it.
 
@@ -543,6 +577,7 @@ class Cable(Record):
     path: its points in the section, for the drawings
     section: the section it is in
     side: the face of the section it is on
+    reserved: whether it is left empty on purpose, as a spare or for others to pull
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -550,6 +585,7 @@ class Cable(Record):
     start_gap: from the box or panel at its start to the first support
     end_gap: from the last support to the box or panel at its end
     spaces: the spaces that its circuits serve
+    sections: the sections of the boxes at its ends, where they state one
     own_branch: none; a panelboard has one
     """
 
@@ -570,6 +606,7 @@ class Cable(Record):
     path: tuple[Point, ...] | Missing = unstated("path")
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
+    reserved: bool = given(False)
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -577,15 +614,16 @@ class Cable(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
+    sections: tuple[str, ...] = derived()
     own_branch: tuple[Branch, ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Wire(Record):
     """One conductor of a pull, from end to end along its route.
 
     role: what the conductor is for
-    phase: the phase of a phase wire
+    phase: the phase of a phase wire; its circuit's where that has one phase only
     size: wire size
     color: colour of the insulation
     count: how many such wires
@@ -598,6 +636,9 @@ class Wire(Record):
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0
     branches: the branches of the circuits that it serves
+    circuits: the circuits that it serves
+    base_color: the colour without its stripes, in small letters; gray for grey
+    stripe: the colour of its stripes, or none
     """
 
     role: Literal[
@@ -616,9 +657,12 @@ class Wire(Record):
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
+    circuits: tuple["Circuit", ...] | Missing = derived()
+    base_color: str | Missing = derived()
+    stripe: str | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Pull(Record):
     """Conductors drawn in together along one route.
 
@@ -627,6 +671,7 @@ class Pull(Record):
     through: the raceways or the cable, in order
     wires: its conductors
     loops: the boxes in which the wires are looped at least twice the free length
+    pulled: whether the shop or the site draws it in
     circuits: the circuits' records
     conductors: its wires, one item a conductor
     path: the raceways or cable, as records
@@ -638,6 +683,8 @@ class Pull(Record):
     outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires, one item a conductor
+    joints: the joints that it crosses, in order
+    blind: the couplings that it ends at, where nothing can be reached
     """
 
     id: Identifier = given()
@@ -645,6 +692,7 @@ class Pull(Record):
     through: tuple[Annotated[str, refers("raceway|cable")], ...] = given()
     wires: tuple["Wire", ...] = given()
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
+    pulled: Literal["shop", "site"] = given("shop")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
     path: tuple["Raceway", ...] = derived()
@@ -656,9 +704,11 @@ class Pull(Record):
     outlets: Literal["several", "single"] | Missing = derived()
     spaces: tuple["Space", ...] = derived()
     ungrounded: tuple["Wire", ...] = derived()
+    joints: tuple["Joint", ...] = derived()
+    blind: tuple["Coupling", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Run(Record):
     """The chain of raceways, joined by couplings, between two pull points.
 
@@ -684,7 +734,7 @@ class Run(Record):
     crosses: int = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
 class Assembly(Record):
     """One prefabricated unit type: sections, boxes, raceways, cables, conductors, devices.
 
@@ -707,6 +757,8 @@ class Assembly(Record):
     cables: its cable assemblies
     pulls: its conductors
     runs: chains of raceways between pull points
+    described: the details that one element at least states
+    normal_colors: colours of its receptacles on normal circuits, in small letters
     """
 
     id: Identifier = given(key="assembly")
@@ -714,8 +766,8 @@ class Assembly(Record):
     revision: str = given("")
     quantity: int = given(1)
     project: str = given("")
-    basis: Basis = given(Basis())
-    defaults: Defaults = given(Defaults())
+    basis: Basis = given(blank(Basis))
+    defaults: Defaults = given(blank(Defaults))
     colors: tuple[ColorScheme, ...] = given(())
     panels: tuple[Panel, ...] = given(())
     circuits: tuple[Circuit, ...] = given(())
@@ -728,6 +780,8 @@ class Assembly(Record):
     cables: tuple[Cable, ...] = given(())
     pulls: tuple[Pull, ...] = given(())
     runs: tuple[Run, ...] = derived()
+    described: tuple[Detail, ...] = derived()
+    normal_colors: tuple[str, ...] = derived()
 
 
 #: Every record class by the name that rules and reports use for it.

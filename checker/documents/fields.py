@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
-from typing import Any, Literal, get_args, get_origin
+from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from checker.quantities.dimension import Dimension
 
 from .missing import Missing
+
+R = TypeVar("R")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,18 @@ class Field:
     options: tuple[str, ...] = ()
     record: str = ""
     item: Field | None = None
+
+
+def blank(record: type[R]) -> R:
+    """A record that states nothing: every field at its default."""
+    made = object.__new__(record)
+    for base in record.__mro__:
+        for name in base.__dict__.get("__slots__", ()):
+            object.__setattr__(made, name, None)
+    for item in dataclasses.fields(record):  # type: ignore[arg-type]
+        if item.default is not dataclasses.MISSING:
+            object.__setattr__(made, item.name, item.default)
+    return made
 
 
 class _Required:

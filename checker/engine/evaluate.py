@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import SUBJECTS, Assembly
 from checker.documents.missing import MissingData
 from checker.findings.finding import Finding
-from checker.findings.traced import trace
 from checker.rulebook.book import Rule, Rulebook
-from checker.rulebook.compiled import Form
+
+if TYPE_CHECKING:
+    from checker.rulebook.compiled import Form
 
 #: What a compiled rule raises where it cannot say: an unstated field, a table without an entry, a
 #: calculation without a result.  The traced evaluation then says which.
@@ -48,16 +49,19 @@ def _each(
     book: Rulebook,
     findings: list[Finding],
 ) -> None:
-    fast, cases, add = form.fast, form.cases, findings.append
+    fast, outcomes, add = form.fast, form.outcomes, findings.append
     for subject in subjects:
         try:
             found = fast(subject, assembly)
         except _UNDECIDED:
+            # Imported here: where nothing is missing, nothing of it is needed.
+            from checker.findings.traced import trace
+
             add(trace(rule, form, subject, assembly, book.vocabulary))
             continue
         code = found[0]
         if code < 0:
             add(Finding(rule, form, subject, "notApplicable", code))
         else:
-            kind = "pass" if found[1] else cases[code].fails_as
+            kind = "pass" if found[1] else outcomes[code]
             add(Finding(rule, form, subject, kind, code, found[2], found[3], found[4:]))

@@ -7,14 +7,16 @@ what the rule needs; ``review`` that a person must decide.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Assembly
 from checker.documents.errors import Mark
 from checker.documents.fields import fields_of
 from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
-from checker.rulebook.compiled import Case, Form
+
+if TYPE_CHECKING:
+    from checker.rulebook.compiled import Case, Form
 
 KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
 BLOCKING = ("fail", "open")

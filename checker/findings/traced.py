@@ -76,17 +76,8 @@ def _judge(rule: Rule, form: Form, subject: Any, names: Names) -> Finding:
 def _applies(form: Form, value: Any) -> int | list[Unknown]:
     """The code of the condition that keeps the rule from applying, or what is unknown of them."""
     unsure: list[Unknown] = []
-    tests = [value(checked) for checked in form.when]
-    if form.widened:
-        extra = [value(checked) for checked in form.widened]
-        if any(not isinstance(t, Unknown) and t for t in extra):
-            tests = []
-        elif any(isinstance(t, Unknown) for t in extra):
-            unsure = [merge(*[t for t in extra if isinstance(t, Unknown)])]
-            tests = [t for t in tests if isinstance(t, Unknown)]
-        elif any(not isinstance(t, Unknown) and not t for t in tests):
-            return -1
-    for place, test in enumerate(tests):
+    for place, checked in enumerate(form.when):
+        test = value(checked)
         if isinstance(test, Unknown):
             unsure.append(test)
         elif not test:

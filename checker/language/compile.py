@@ -12,41 +12,21 @@ import ast
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from checker.documents.missing import Missing
-from checker.quantities.designations import TRADE_RANK, WIRE_RANK
-
-from . import functions, numbers
 from .check import Checked
+from .runtime import GLOBALS
 from .types import Designation, List, Number, Type, Vocabulary
-
-_PLAIN_CALLS = {"sum", "any", "all", "max", "min"}
 
 
 class Emitter:
-    """Turns checked expressions into Python trees and collects the globals that they need."""
+    """Turns checked expressions into Python trees and collects the globals that they need.
+
+    ``needs`` says of each how to find it again: a table's cell or rows, or a value of the rule.
+    """
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
-        self.globals: dict[str, Any] = {
-            "__builtins__": {},
-            "f_eq": numbers.equal,
-            "f_le": numbers.at_most,
-            "f_lt": numbers.less,
-            "f_len": len,
-            "f_list": list,
-            "f_type": type,
-            "f_Missing": Missing,
-            "f_wire": WIRE_RANK.__getitem__,
-            "f_trade": TRADE_RANK.__getitem__,
-            "f_sum": sum,
-            "f_any": any,
-            "f_all": all,
-            "f_max": max,
-            "f_min": min,
-        }
-        for name, function in functions.FUNCTIONS.items():
-            if name not in _PLAIN_CALLS:
-                self.globals["f_" + name] = function.call
+        self.globals: dict[str, Any] = dict(GLOBALS)
+        self.needs: dict[str, tuple[Any, ...]] = {}
 
     def emit(
         self, checked: Checked, names: Mapping[str, str], constants: Mapping[str, Any]
@@ -65,10 +45,12 @@ class Emitter:
             variable = f"t_{name}_{column}"
             if variable not in self.globals:
                 self.globals[variable] = table.getter(column)
+                self.needs[variable] = ("cell", name, column)
         else:
             variable = f"r_{name}_" + "_".join(keys)
             if variable not in self.globals:
                 self.globals[variable] = table.rows_getter(keys)
+                self.needs[variable] = ("rows", name, keys)
         return variable
 
 
@@ -111,6 +93,7 @@ class _Rewrite:
             if isinstance(value, (float, int, str)):
                 return ast.Constant(value)
             self.emitter.globals["v_" + node.id] = value
+            self.emitter.needs["v_" + node.id] = ("value", value)
             return _name("v_" + node.id)
         return _name("c_" + node.id)
 

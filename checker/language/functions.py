@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from . import numbers
+from .runtime import count, distinct, first, text_list, total
 from .types import (
     COUNT,
     FLAG,
@@ -114,33 +115,6 @@ def _texts(kinds: list[Type]) -> Type | str:
 
 def _stated(kinds: list[Type]) -> Type | str:
     return FLAG
-
-
-def first(items: Iterable[Any]) -> Any:
-    """The first item; LookupError where there is none."""
-    for item in items:
-        return item
-    raise LookupError("there is none to take the first of")
-
-
-def distinct(items: Iterable[Any]) -> tuple[Any, ...]:
-    """The items without repetitions, in order."""
-    return tuple(dict.fromkeys(items))
-
-
-def text_list(items: Iterable[Any]) -> str:
-    """Texts joined as people list them."""
-    return ", ".join(str(item) for item in distinct(items))
-
-
-def count(items: Any) -> int:
-    """How many items there are."""
-    return len(items) if hasattr(items, "__len__") else sum(1 for _ in items)
-
-
-def total(items: Iterable[Any]) -> Any:
-    """The sum of the items, 0 where there are none."""
-    return sum(items)
 
 
 FUNCTIONS: dict[str, Function] = {

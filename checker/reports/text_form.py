@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from checker.documents.errors import printable
-from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
 
 from .style import Style
+
+if TYPE_CHECKING:
+    from checker.findings.detail import Detail, Explainer
 
 _ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
 _WORDS = {
@@ -31,23 +35,34 @@ _LONGEST = 110
 def render(report: Report, style: Style, *, show: str = "fail") -> str:
     """The whole report as text; ``show`` is ``fail`` (what needs action) or ``all``."""
     lines = _head(report, style)
-    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
-    source = report.source.text.split("\n")
     shown = sorted(
         (f for f in report.findings if show == "all" or _ORDER[f.kind] < 3 or f.decision),
         key=lambda f: (_ORDER[f.kind], f.accepted),
     )
-    for finding in shown:
-        if finding.kind in ("pass", "notApplicable", "informational"):
-            lines += _brief(finding, explainer, style)
-        else:
-            lines += _full(finding, explainer.detail(finding), source, style)
+    lines += _findings(report, shown, style)
     for notice in report.notices:
         lines.append(style.bold("note: ") + printable(notice))
     if report.notices:
         lines.append("")
     lines += _summary(report, style)
     return "\n".join(lines) + "\n"
+
+
+def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
+    if not shown:
+        return []
+    # What writes calculations out is imported only where there is something to write.
+    from checker.findings.detail import Explainer
+
+    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+    source = report.source.text.split("\n")
+    lines: list[str] = []
+    for finding in shown:
+        if finding.kind in ("pass", "notApplicable", "informational"):
+            lines += _brief(finding, explainer, style)
+        else:
+            lines += _full(finding, explainer.detail(finding), source, style)
+    return lines
 
 
 def _head(report: Report, style: Style) -> list[str]:

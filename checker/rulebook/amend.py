@@ -1,6 +1,6 @@
 """Applies an amendment to drafts and tables: one function for each kind of change.
 
-Nothing is ignored: a change of something that does not exist is an error, a change that changes
+Nothing is ignored: a change of something that does not exist is an error; a change that changes
 nothing and two amendments that touch one thing are told, with both places.
 """
 
@@ -14,66 +14,33 @@ from checker.documents.nodes import Mapping, Quoted
 from checker.documents.source import Source
 from checker.language.types import same_kind
 from checker.quantities.notation import NotationError
-from checker.tables.change import CellChange
-from checker.tables.collection import TableSet
-from checker.tables.table import Table, TableError
 
+from .amend_methods import methods_draft
+from .amend_table import change_table
 from .compiled import read_value
-from .draft import CasePart, Draft, Drafter, Part, StepPart, ValuePart
-from .records import AmendmentFile, ChangeFile, MethodsFile
+from .draft import Draft, Drafter, Part, ValuePart
+from .records import AmendmentFile, ChangeFile, RuleFile
+from .touches import Book, Touch
 
-_ACTIONS = (
-    "set",
-    "cells",
-    "add_rows",
-    "remove_rows",
-    "narrow",
-    "widen",
-    "applies",
-    "fails_as",
-    "withdraw",
-    "replace",
-    "add",
-    "forbid",
-    "require",
-    "exception",
-    "title",
-    "cite",
-)
-_OF_RULE = (
-    "set",
-    "narrow",
-    "widen",
-    "applies",
-    "fails_as",
-    "withdraw",
-    "replace",
-    "exception",
-    "title",
-    "cite",
-)
-_OF_TABLE = ("cells", "add_rows", "remove_rows")
-_OWN = ("add", "forbid", "require")
-
-
-@dataclass(slots=True)
-class Book:
-    """The rules and tables that amendments work on."""
-
-    drafts: dict[str, Draft]
-    tables: TableSet
-    changed_tables: dict[str, Table] = field(default_factory=dict)
-    withdrawn: dict[str, str] = field(default_factory=dict)
-    touched: dict[tuple[str, str], tuple[str, str, Mark]] = field(default_factory=dict)
-
-    def table(self, name: str) -> Table:
-        """A table as changed so far.  Raises TableError for an unknown name."""
-        return self.changed_tables.get(name) or self.tables.find(name)
+#: What a change may do, by what it does it to.
+OF_RULE = (
+    "set", "values", "narrow", "widen", "applies", "fails_as", "withdraw", "replace", "exception",
+    "title", "cite",
+)  # fmt: skip
+OF_TABLE = ("cells", "add_rows", "remove_rows", "cite")
+OWN = ("add", "forbid", "require")
+_ACTIONS = tuple(dict.fromkeys((*OF_RULE, *OF_TABLE, *OWN)))
+#: These leave nothing of the rule for another action to change.
+_WHOLE = ("withdraw", "replace")
 
 
 @dataclass(slots=True)
 class Applier:
-    """Applies one amendment.  ``problems`` collects errors, ``warnings`` what to know."""
+    """Applies one amendment.  ``problems`` collects errors, ``warnings`` what to know.
+
+    skip: (amendment, rule or table) of changes that a later amendment takes back.
+    acted: what was done, in words.
+    """
 
     book: Book
     amendment: AmendmentFile
@@ -83,151 +50,347 @@ class Applier:
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     acted: list[str] = field(default_factory=list)
+    _silenced: set[str] = field(default_factory=set)
+    _did: list[str] = field(default_factory=list)
 
     def run(self) -> None:
         """Apply every change, in order."""
         for change in self.amendment.changes:
+            told = len(self.problems) + len(self.warnings) + len(self.acted)
+            self._silenced.clear()
+            self._did.clear()
             self._change(change)
+            if told == len(self.problems) + len(self.warnings) + len(self.acted):
+                self._nothing(change)
+            self._idle_supersedes(change)
 
     # -- helpers ---------------------------------------------------------------------------
 
     @property
     def origin(self) -> str:
+        """The amendment's id."""
         return self.amendment.amendment
 
-    def _problem(self, mark: Mark, message: str, **more: Any) -> None:
+    def words(self, change: ChangeFile) -> str:
+        """The change's own citation: whose it is and which section."""
+        return f"{self.amendment.jurisdiction} {change.reference}"
+
+    def problem(self, mark: Mark, message: str, **more: Any) -> None:
+        """Note an error."""
         self.problems.append(self.source.problem(mark, message, **more))
 
-    def _warn(self, mark: Mark, message: str, **more: Any) -> None:
+    def warn(self, mark: Mark, message: str, **more: Any) -> None:
+        """Note what a reader has to know."""
         self.warnings.append(self.source.problem(mark, message, severity="warning", **more))
 
-    def _touch(self, change: ChangeFile, thing: tuple[str, str], mark: Mark) -> None:
-        """Remember who touched a thing; say so where somebody else has before."""
-        earlier = self.book.touched.get(thing)
-        self.book.touched[thing] = (self.origin, self.source.path, mark)
-        if earlier is None:
-            return
-        who, file, where = earlier
-        name = ".".join(part for part in thing if part)
-        place = f"{file}:{where.line}:{where.column}"
-        if who == self.origin:
-            self._problem(
-                mark,
-                f"this amendment changes {name} twice",
-                found=f"first at {place}",
-                expected="one change",
-            )
-        elif who not in (change.supersedes, change.amendment):
-            self._warn(
-                mark,
-                f"{name} was changed by amendment {who} already ({place}); this change wins",
-                expected=f"`supersedes: {who}` where that is meant",
+    def _nothing(self, change: ChangeFile) -> None:
+        self.problem(
+            change.node.mark,
+            "this change changes nothing",
+            found="keys " + ", ".join(change.node),
+            expected="one of " + ", ".join(_ACTIONS) + ", with a value",
+        )
+
+    def _idle_supersedes(self, change: ChangeFile) -> None:
+        name = change.supersedes
+        if name and name not in self._silenced and name in self.book.applied:
+            self.warn(
+                change.node.value_mark("supersedes"),
+                f"`supersedes` is of no use: amendment {name} did not touch this before",
+                found=name,
+                expected="the amendment that changed the same thing, or no `supersedes`",
+                length=len(name),
             )
 
-    def _change(self, change: ChangeFile) -> None:
-        node = change.node
-        actions = [key for key in _ACTIONS if key in node]
-        if not actions:
-            if change.amendment:
-                return
-            self._problem(
-                node.mark,
-                "this change changes nothing",
-                found="keys " + ", ".join(node),
-                expected="one of " + ", ".join(_ACTIONS),
-            )
-            return
-        for what, keys, named in (
-            ("rule", _OF_RULE, change.rule),
-            ("table", _OF_TABLE, change.table),
-        ):
-            wrong = [key for key in actions if key in keys and not named]
-            if wrong and not (what == "rule" and set(actions) <= set(_OWN) | {"cite"}):
-                self._problem(
-                    node.key_mark(wrong[0]),
-                    f"`{wrong[0]}` does not say which {what} it changes",
-                    found=wrong[0],
-                    expected=f"`{what}:` with its name",
-                    length=len(wrong[0]),
+    def touch(
+        self, change: ChangeFile, thing: tuple[str, str], mark: Mark, *, adds: bool = False
+    ) -> None:
+        """Remember who touched a thing; say so where somebody else has before.
+
+        ``adds`` marks changes that hold beside earlier ones; the others take their place.
+        """
+        name = ".".join(part for part in thing if part)
+        earlier = self.book.touched.setdefault(thing, [])
+        end = "; both hold" if adds else "; this change wins"
+        self._tell_earlier(change, earlier, name, mark, end, adds)
+        earlier.append(Touch(self.origin, self.source.path, mark))
+
+    def _tell_earlier(
+        self,
+        change: ChangeFile,
+        earlier: list[Touch],
+        name: str,
+        mark: Mark,
+        end: str,
+        adds: bool,
+    ) -> None:
+        last = {touch.who: touch for touch in earlier}
+        for who, touch in last.items():
+            if who == self.origin:
+                if not adds:
+                    self.problem(
+                        mark,
+                        f"this amendment changes {name} twice",
+                        found=f"first at {touch.place}",
+                        expected="one change",
+                    )
+            elif who == change.supersedes:
+                self._silenced.add(who)
+            else:
+                self.warn(
+                    mark,
+                    f"{name} was changed by amendment {who} already ({touch.place}){end}",
+                    expected=f"`supersedes: {who}` where that is meant",
                 )
-                return
-        # "Withdraws another amendment's change" was taken into account before any was applied.
-        if change.amendment and change.withdraw:
-            self.acted.append(f"withdraws what {change.amendment} changed in {change.rule}")
+
+    def _overrule(self, change: ChangeFile, rule: str, key: str) -> None:
+        """A whole rule is withdrawn or replaced: whatever was done to it before is lost."""
+        mark = change.node.key_mark(key)
+        before = [
+            touch
+            for (thing, what), touches in self.book.touched.items()
+            if thing == rule and what != key
+            for touch in touches
+        ]
+        end = {"withdraw": "; it is withdrawn now", "replace": "; it is replaced now"}[key]
+        self._tell_earlier(change, before, rule, mark, end, False)
+        self.touch(change, (rule, key), mark)
+
+    # -- one change ------------------------------------------------------------------------
+
+    def _change(self, change: ChangeFile) -> None:
+        actions = [key for key in _ACTIONS if key in change.node]
+        if change.amendment:
+            # Taking back another amendment's change was prepared before any was applied.
+            if self._takes_back(change, actions):
+                self.acted.append(
+                    f"takes back what amendment {change.amendment} did to "
+                    f"{change.rule or change.table}"
+                )
             return
-        if (self.origin, change.rule or change.table) in self.skip:
+        if not self._sound(change, actions):
+            return
+        if self._is_taken_back(change):
             return
         if change.table:
-            self._table(change)
+            change_table(self, change)
         elif change.rule:
             self._rule(change)
         else:
             self._own(change)
 
+    def _takes_back(self, change: ChangeFile, actions: list[str]) -> bool:
+        node = change.node
+        if actions == ["withdraw"] and change.withdraw and bool(change.rule) != bool(change.table):
+            return True
+        self.problem(
+            node.key_mark("amendment"),
+            "`amendment` takes back what another amendment did to a rule or table",
+            found="keys " + ", ".join(node),
+            expected=f"`amendment: {change.amendment}`, `rule:` or `table:`, and `withdraw: true`; "
+            "`supersedes:` says that a change knowingly replaces another amendment's",
+            length=len("amendment"),
+        )
+        return False
+
+    def _is_taken_back(self, change: ChangeFile) -> bool:
+        gone = [name for name in things(change) if (self.origin, name) in self.skip]
+        self.acted.extend(f"its change of {name} is taken back" for name in gone)
+        return bool(gone)
+
+    def _sound(self, change: ChangeFile, actions: list[str]) -> bool:
+        """Whether what is done fits what it is done to; reports it where not."""
+        node = change.node
+        if not actions:
+            self._nothing(change)
+            return False
+        named = [key for key in ("rule", "table") if getattr(change, key)]
+        if len(named) == 2:
+            self.problem(
+                node.key_mark("table"),
+                "one change touches one rule or one table",
+                found=f"rule {change.rule} and table {change.table}",
+                expected="two changes",
+            )
+            return False
+        fit = {"rule": OF_RULE, "table": OF_TABLE}[named[0]] if named else (*OWN, "values", "cite")
+        wrong = [key for key in actions if key not in fit]
+        if wrong:
+            self._misplaced(change, wrong[0], named)
+            return False
+        for whole in _WHOLE:
+            others = [key for key in actions if key not in (whole, "cite")]
+            if whole in actions and others:
+                self.problem(
+                    node.key_mark(others[0]),
+                    f"`{whole}` leaves nothing for `{others[0]}` to change",
+                    found=", ".join(actions),
+                    expected=f"`{whole}` alone",
+                    length=len(others[0]),
+                )
+                return False
+        return True
+
+    def _misplaced(self, change: ChangeFile, key: str, named: list[str]) -> None:
+        node = change.node
+        mark, length = node.key_mark(key), len(key)
+        if not named:
+            what = "table" if key in OF_TABLE else "rule"
+            self.problem(
+                mark,
+                f"`{key}` does not say which {what} it changes",
+                found=key,
+                expected=f"`{what}:` with its name",
+                length=length,
+            )
+        elif key in OWN:
+            self.problem(
+                mark,
+                f"`{key}` makes a rule of its own; it changes no {named[0]}",
+                found=f"`{key}` beside `{named[0]}: {getattr(change, named[0])}`",
+                expected=f"a change of its own, without `{named[0]}:`",
+                length=length,
+            )
+        else:
+            other = "table" if key in OF_TABLE else "rule"
+            self.problem(
+                mark,
+                f"`{key}` changes a {other}, not a {named[0]}",
+                found=f"`{key}` beside `{named[0]}: {getattr(change, named[0])}`",
+                expected=f"`{other}:` with its name",
+                length=length,
+            )
+
     # -- rules -----------------------------------------------------------------------------
 
     def _rule(self, change: ChangeFile) -> None:
-        draft = self.book.drafts.get(change.rule)
+        draft = self._known(change)
         if draft is None:
-            gone = self.book.withdrawn.get(change.rule)
-            self._problem(
-                change.node.value_mark("rule"),
-                f"there is no rule `{change.rule}`"
-                + (f" any more: amendment {gone} withdrew it" if gone else ""),
-                found=change.rule,
-                expected="a rule of the edition: see `pullpoint rules list`",
-                suggestion=nearest(change.rule, self.book.drafts) or "",
-                length=len(change.rule),
-            )
             return
-        node = change.node
-        if change.withdraw:
-            self._touch(change, (change.rule, "withdraw"), node.key_mark("withdraw"))
-            del self.book.drafts[change.rule]
-            self.book.withdrawn[change.rule] = self.origin
-            self.acted.append(f"withdraws {change.rule}")
+        if "withdraw" in change.node:
+            self._withdraw(change, draft)
             return
         if change.replace is not None:
-            self._replace(change, draft)
+            self._replace(change, change.replace, draft)
             return
+        self._tell_replaced(change)
         before = draft
+        for name in change.values:
+            draft = self._new_value(change, draft, name)
         for name, raw in change.set.items():
             draft = self._set(change, draft, name, raw)
         draft = self._conditions(change, draft)
         if change.fails_as is not None:
             draft = self._fails_as(change, draft)
-        if change.title:
-            self._touch(change, (draft.id, "title"), node.key_mark("title"))
-            draft = draft.with_(title=self._part(node, "title"))
-        if draft is before and not change.cite:
-            return
-        self._finish(change, draft)
+        draft = self._title(change, draft)
+        if draft is not before or change.cite:
+            self._finish(change, draft)
 
-    def _part(self, node: Mapping, key: str, value: Any = None) -> Part:
-        raw = node[key] if value is None else value
+    def _known(self, change: ChangeFile) -> Draft | None:
+        draft = self.book.drafts.get(change.rule)
+        if draft is None:
+            gone = self.book.withdrawn.get(change.rule)
+            self.problem(
+                change.node.value_mark("rule"),
+                f"there is no rule `{change.rule}`"
+                + (f" any more: amendment {gone} withdrew it" if gone else ""),
+                found=change.rule,
+                expected="a rule of the edition: see `pullpoint rules list`",
+                suggestion="" if gone else nearest(change.rule, self.book.drafts) or "",
+                length=len(change.rule),
+            )
+        return draft
+
+    def _withdraw(self, change: ChangeFile, draft: Draft) -> None:
+        if not change.withdraw:
+            self._nothing(change)
+            return
+        self._overrule(change, draft.id, "withdraw")
+        del self.book.drafts[draft.id]
+        self.book.withdrawn[draft.id] = self.origin
+        self.acted.append(f"withdraws {draft.id}")
+
+    def _tell_replaced(self, change: ChangeFile) -> None:
+        """What was meant for the edition's rule may not fit the one that stands in its place."""
+        mark = change.node.value_mark("rule")
+        others = [
+            touch
+            for touch in self.book.touched.get((change.rule, "replace"), [])
+            if touch.who != self.origin
+        ]
+        end = "; this changes its replacement"
+        for touch in others:
+            if touch.who == change.supersedes:
+                self._silenced.add(touch.who)
+                continue
+            self.warn(
+                mark,
+                f"{change.rule} was replaced by amendment {touch.who} already ({touch.place}){end}",
+                expected=f"`supersedes: {touch.who}` where that is meant",
+            )
+
+    def part(self, node: Mapping, key: str) -> Part:
+        """The text under a key of a change, with its place."""
+        raw = node[key]
         return Part(raw, self.source, node.value_mark(key), self.origin, isinstance(raw, Quoted))
 
     def _finish(self, change: ChangeFile, draft: Draft) -> None:
-        words = f"{self.amendment.jurisdiction} {change.reference}"
-        base = change.cite or str(draft.cite.value)
-        cite = change.cite or f"{base}, as amended by {words}"
-        mark = change.node.value_mark("cite" if change.cite else "reference")
-        done = ", ".join(key for key in _ACTIONS if key in change.node)
+        old, node = draft.cite, change.node
+        if change.cite:
+            self.touch(change, (draft.id, "cite"), node.key_mark("cite"))
+            if change.cite == old.value:
+                self.warn(node.value_mark("cite"), f"{draft.id} cites that already")
+            self._did.append(f"cites {change.cite}")
+        cite = change.cite or self.also_cites(change, str(old.value), old.origin)
+        mark = node.value_mark("cite" if change.cite else "reference")
+        done = "; ".join(self._did)
         self.book.drafts[draft.id] = draft.with_(
             cite=Part(cite, self.source, mark, self.origin),
-            history=(
-                *draft.history,
-                f"{self.origin}: {done} ({change.reference}): {change.reason}",
-            ),
+            history=(*draft.history, self.entry(change, done)),
         )
-        self.acted.append(f"changes {draft.id} ({done})")
+        self.acted.append(f"changes {draft.id}: {done}")
+
+    def entry(self, change: ChangeFile, done: str) -> str:
+        """A line of a rule's history."""
+        return f"{self.origin}: {done} ({change.reference}): {change.reason}"
+
+    def also_cites(self, change: ChangeFile, base: str, origin: str) -> str:
+        """A citation with the amendment's section added."""
+        if origin != self.origin:
+            return f"{base}, as amended by {self.words(change)}"
+        if change.reference in base:
+            return base
+        return f"{base}, {change.reference}"
+
+    def new_values(self, change: ChangeFile) -> dict[str, ValuePart]:
+        """The named constants that a change brings along for its conditions."""
+        drafter = Drafter(self.source, self.edition, self.origin)
+        return {
+            name: replace(made, cite=made.cite or change.reference, note=made.note or change.reason)
+            for name, made in drafter.values(change.values).items()
+        }
+
+    def _new_value(self, change: ChangeFile, draft: Draft, name: str) -> Draft:
+        node: Mapping = change.node["values"]
+        if name in draft.values:
+            self.problem(
+                node.key_mark(name),
+                f"rule {draft.id} has a value `{name}` already",
+                found=name,
+                expected="`set:` to change it, or another name",
+                length=len(name),
+            )
+            return draft
+        self._did.append(f"new value {name}")
+        self.touch(change, (draft.id, name), node.key_mark(name))
+        return draft.with_(values={**draft.values, name: self.new_values(change)[name]})
 
     def _set(self, change: ChangeFile, draft: Draft, name: str, raw: Any) -> Draft:
         node: Mapping = change.node["set"]
         mark = node.value_mark(name)
         old = draft.values.get(name)
         if old is None:
-            self._problem(
+            self.problem(
                 node.key_mark(name),
                 f"rule {draft.id} has no value `{name}`",
                 found=name,
@@ -243,276 +406,203 @@ class Applier:
             change.reason,
         )
         try:
+            was, was_kind, was_text = read_value(old)
+        except NotationError:
+            return draft  # told when the rule is compiled
+        try:
             value, kind, text = read_value(new)
         except NotationError as error:
-            self._problem(
+            self.problem(
                 mark,
                 f"the new `{name}` of {draft.id} cannot be read",
                 found=error.found,
                 expected=error.expected,
                 suggestion=error.suggestion or "",
-                length=len(str(raw)),
+                length=_length(raw),
             )
             return draft
-        was, was_kind, was_text = read_value(old)
         if not same_kind(kind, was_kind):
-            self._problem(
+            self.problem(
                 mark,
                 f"the new `{name}` of {draft.id} is not of the same kind",
                 found=f"`{text}` is a {kind}",
                 expected=f"a {was_kind}, as `{was_text}` was ({old.part.source.path}:"
                 f"{old.part.mark.line})",
-                length=len(str(raw)),
+                length=_length(raw),
             )
             return draft
         if value == was:
-            self._warn(
+            self.warn(
                 mark,
                 f"`{name}` of {draft.id} is {was_text} already; this change changes nothing",
                 found=text,
                 expected="another value, or no such change",
+                length=_length(raw),
             )
             return draft
-        self._touch(change, (draft.id, name), mark)
+        self.touch(change, (draft.id, name), mark)
+        self._did.append(f"{name} {was_text} → {text}")
         return draft.with_(values={**draft.values, name: new})
 
     def _conditions(self, change: ChangeFile, draft: Draft) -> Draft:
-        node = change.node
-        if change.applies:
-            self._touch(change, (draft.id, "when"), node.key_mark("applies"))
-            raw = node["applies"]
-            parts = (
-                tuple(
-                    Part(t, self.source, raw.value_mark(i), self.origin)
-                    for i, t in enumerate(change.applies)
-                )
-                if not isinstance(raw, str)
-                else (self._part(node, "applies"),)
-            )
-            draft = draft.with_(when=parts, widened=())
+        if "applies" in change.node and change.node["applies"] is not None:
+            draft = self._applies(change, draft)
         if change.narrow is not None:
-            draft = draft.with_(when=(*draft.when, self._part(node, "narrow")))
+            draft = self._narrow(change, draft)
         if change.widen is not None:
-            draft = draft.with_(widened=(*draft.widened, self._part(node, "widen")))
-            if not draft.when:
-                self._warn(
-                    node.key_mark("widen"),
-                    f"rule {draft.id} applies everywhere already; `widen` changes nothing",
-                )
+            draft = self._widen(change, draft)
         if change.exception is not None:
-            held = change.exception
-            part = Part(held.when, self.source, held.node.value_mark("when"), self.origin)
-            draft = draft.with_(unless=(*draft.unless, (part, held.note or change.reason)))
+            draft = self._exception(change, draft)
         return draft
+
+    def _applies(self, change: ChangeFile, draft: Draft) -> Draft:
+        node = change.node
+        raw = node["applies"]
+        mark = node.key_mark("applies")
+        if isinstance(raw, str):
+            parts: tuple[Part, ...] = (self.part(node, "applies"),)
+        else:
+            parts = tuple(
+                Part(text, self.source, raw.value_mark(i), self.origin)
+                for i, text in enumerate(change.applies)
+            )
+        if not draft.widened and [p.value for p in parts] == [p.value for p in draft.when]:
+            self.warn(mark, f"rule {draft.id} applies there already; `applies` changes nothing")
+            return draft
+        self.touch(change, (draft.id, "when"), mark)
+        where = " and ".join(str(p.value) for p in parts)
+        self._did.append(f"applies where {where}" if where else "applies everywhere")
+        return draft.with_(when=parts, widened=())
+
+    def _narrow(self, change: ChangeFile, draft: Draft) -> Draft:
+        part = self.part(change.node, "narrow")
+        mark = change.node.key_mark("narrow")
+        if any(p.value == part.value for p in draft.when):
+            self.warn(mark, f"rule {draft.id} is limited to that already; nothing changes")
+            return draft
+        self.touch(change, (draft.id, "when"), mark, adds=True)
+        self._did.append(f"only where {part.value}")
+        return draft.with_(when=(*draft.when, part))
+
+    def _widen(self, change: ChangeFile, draft: Draft) -> Draft:
+        part = self.part(change.node, "widen")
+        mark = change.node.key_mark("widen")
+        if not draft.when:
+            self.warn(mark, f"rule {draft.id} applies everywhere already; `widen` changes nothing")
+            return draft
+        if any(p.value == part.value for _, p in draft.widened):
+            self.warn(mark, f"rule {draft.id} applies there already; `widen` changes nothing")
+            return draft
+        self.touch(change, (draft.id, "when"), mark, adds=True)
+        self._did.append(f"also where {part.value}")
+        return draft.with_(widened=(*draft.widened, (len(draft.when), part)))
+
+    def _exception(self, change: ChangeFile, draft: Draft) -> Draft:
+        held = change.exception
+        assert held is not None
+        mark = change.node.key_mark("exception")
+        if any(p.value == held.when for p, _ in draft.unless):
+            self.warn(mark, f"rule {draft.id} has that exception already; nothing changes")
+            return draft
+        part = Part(held.when, self.source, held.node.value_mark("when"), self.origin)
+        self.touch(change, (draft.id, "exception"), mark, adds=True)
+        note = held.note or change.reason
+        self._did.append(f"exception where {part.value}")
+        return draft.with_(unless=(*draft.unless, (part, note)))
 
     def _fails_as(self, change: ChangeFile, draft: Draft) -> Draft:
         assert change.fails_as is not None
         mark = change.node.value_mark("fails_as")
         if all(case.fails_as == change.fails_as for case in draft.cases):
-            self._warn(mark, f"failing {draft.id} means {change.fails_as} already; nothing changes")
+            self.warn(
+                mark,
+                f"failing {draft.id} means {change.fails_as} already; nothing changes",
+                length=len(change.fails_as),
+            )
             return draft
-        self._touch(change, (draft.id, "fails_as"), mark)
+        self.touch(change, (draft.id, "fails_as"), mark)
+        self._did.append(f"failing means {change.fails_as}")
         cases = tuple(replace(case, fails_as=change.fails_as) for case in draft.cases)
         return draft.with_(cases=cases, fails_as=change.fails_as, fails_as_origin=self.origin)
 
-    def _replace(self, change: ChangeFile, draft: Draft) -> None:
-        assert change.replace is not None
-        node = change.node.key_mark("replace")
-        if change.replace.rule != draft.id:
-            self._problem(
-                node,
+    def _title(self, change: ChangeFile, draft: Draft) -> Draft:
+        if not change.title:
+            return draft
+        mark = change.node.key_mark("title")
+        if change.title == draft.title.value:
+            self.warn(mark, f"that is the title of {draft.id} already; nothing changes")
+            return draft
+        self.touch(change, (draft.id, "title"), mark)
+        self._did.append("title")
+        return draft.with_(title=self.part(change.node, "title"))
+
+    def _replace(self, change: ChangeFile, file: RuleFile, draft: Draft) -> None:
+        if file.rule != draft.id:
+            self.problem(
+                file.node.value_mark("rule"),
                 "a rule is replaced under its own id",
-                found=str(change.replace.rule),
+                found=str(file.rule),
                 expected=draft.id,
+                length=len(str(file.rule)),
             )
             return
-        self._touch(change, (draft.id, "replace"), node)
-        new = self._drafted(change, change.replace)
-        if new is not None:
-            self.book.drafts[draft.id] = new.with_(
-                history=(
-                    *draft.history,
-                    f"{self.origin}: replace ({change.reference}): {change.reason}",
-                )
-            )
-            self.acted.append(f"replaces {draft.id}")
+        self._overrule(change, draft.id, "replace")
+        new = self._drafted(change, file)
+        self.book.drafts[draft.id] = new.with_(
+            history=(*draft.history, self.entry(change, "replaced"))
+        )
+        self.acted.append(f"replaces {draft.id}")
 
-    def _drafted(self, change: ChangeFile, file: Any) -> Draft | None:
-        drafter = Drafter(self.source, self.edition, self.origin)
-        cite = change.cite or f"{self.amendment.jurisdiction} {change.reference}"
-        own = (file.cite or {}).get(self.edition) or (file.cite or {}).get("any")
-        return drafter.draft(file, cite=own or cite)
+    def _drafted(self, change: ChangeFile, file: RuleFile) -> Draft:
+        own = file.cite.get(self.edition) or file.cite.get("any")
+        cite = change.cite or own or self.words(change)
+        draft = Drafter(self.source, self.edition, self.origin).draft(file, cite=cite)
+        assert draft is not None
+        return draft
 
     # -- rules of its own ------------------------------------------------------------------
 
     def _own(self, change: ChangeFile) -> None:
-        if change.add is not None:
-            if change.add.rule in self.book.drafts:
-                old = self.book.drafts[change.add.rule]
-                self._problem(
-                    change.add.node.value_mark("rule"),
-                    f"there is a rule `{change.add.rule}` already ({old.file}:{old.mark.line})",
-                    found=change.add.rule,
-                    expected="another id, or `rule:` with `replace:`",
-                    length=len(change.add.rule),
-                )
-                return
-            new = self._drafted(change, change.add)
-            if new is not None:
-                self._touch(change, (new.id, "add"), change.node.key_mark("add"))
-                self.book.drafts[new.id] = new.with_(
-                    history=(f"{self.origin}: add ({change.reference}): {change.reason}",)
-                )
-                self.acted.append(f"adds {new.id}")
-        for key, methods in (("forbid", change.forbid), ("require", change.require)):
-            if methods is not None:
-                self._methods(change, key, methods)
+        if change.add is not None and self._free(change.add.node, str(change.add.rule)):
+            self._keep(change, self._drafted(change, change.add), "add", "")
+        for key, file in (("forbid", change.forbid), ("require", change.require)):
+            if file is None or not self._free(file.node, str(file.rule)):
+                continue
+            draft = methods_draft(self, change, key, file)
+            if draft is not None:
+                self._keep(change, draft, key, f" ({key}s {', '.join(file.methods)})")
 
-    def _methods(self, change: ChangeFile, key: str, methods: MethodsFile) -> None:
-        """A rule on wiring methods, made of the rule language like any other."""
-        node = methods.node
-        if methods.rule in self.book.drafts:
-            self._problem(
-                node.value_mark("rule"),
-                f"there is a rule `{methods.rule}` already",
-                found=methods.rule,
-                expected="another id",
-            )
-            return
-
-        def part(value: Any) -> Part:
-            return Part(value, self.source, node.value_mark("methods"), self.origin)
-
-        forbids = key == "forbid"
-        listed = "not among" if forbids else "among"
-        measure = "1 if this.method in methods else 0"
-        title = methods.title or (
-            "No raceway or cable is of a forbidden method"
-            if forbids
-            else "Every raceway and cable is of a required method"
+    def _free(self, node: Mapping, name: str) -> bool:
+        old = self.book.drafts.get(name)
+        if old is None:
+            return True
+        self.problem(
+            node.value_mark("rule"),
+            f"there is a rule `{name}` already ({old.file}:{old.mark.line})",
+            found=name,
+            expected="another id, or `rule:` with `replace:`",
+            length=len(name),
         )
-        case = CasePart(
-            when=None,
-            measure=part(measure if forbids else "0 if this.method in methods else 1"),
-            limit=part("0"),
-            at_least=False,
-            unit="count",
-            require=None,
-            fails_as="fail",
-            message=part(
-                "{this.id} is {this.method}; "
-                + ("forbidden are {methods}" if forbids else "required is one of {methods}")
-            ),
-            passes=part("{this.id} is {this.method}, " + listed + " {methods}"),
-            mend=(),
-        )
-        where = () if methods.where is None else (self._part(node, "where"),)
-        raw = node["methods"]
-        draft = Draft(
-            id=methods.rule,
-            title=part(title),
-            topic="wiring methods",
-            classes=("raceway", "cable"),
-            why=change.reason,
-            note="",
-            at="method",
-            when=where,
-            values={
-                "methods": ValuePart(
-                    Part(
-                        methods.methods,
-                        self.source,
-                        node.value_mark("methods"),
-                        self.origin,
-                        isinstance(raw, Quoted),
-                    ),
-                    "text",
-                    change.reference,
-                    change.reason,
-                )
-            },
-            steps={},
-            cases=(case,),
-            fails_as="fail",
-            fails_as_origin=self.origin,
-            cite=part(change.cite or f"{self.amendment.jurisdiction} {change.reference}"),
-            cites={},
-            sources=(),
-            effective=None,
-            status="in_use",
-            file=self.source.path,
-            source=self.source,
-            mark=node.mark,
-            history=(f"{self.origin}: {key} ({change.reference}): {change.reason}",),
-        )
-        self._touch(change, (draft.id, key), change.node.key_mark(key))
-        self.book.drafts[draft.id] = draft
-        self.acted.append(f"adds {draft.id} ({key}s {', '.join(methods.methods)})")
+        return False
 
-    # -- tables ----------------------------------------------------------------------------
-
-    def _table(self, change: ChangeFile) -> None:
-        node = change.node
-        mark = node.value_mark("table")
-        try:
-            table = self.book.table(change.table)
-            cells = [
-                CellChange(cell.keys, column, None if value is None else value)
-                for cell in change.cells
-                for column, value in cell.set.items()
-            ]
-            done = table.amended(
-                cells=cells,
-                add_rows=change.add_rows,
-                remove_rows=change.remove_rows,
-                file=self.source.path,
-            )
-        except TableError as error:
-            self._problem(
-                _cell_mark(node, error.found) or mark,
-                f"table {change.table} has no {error.what} `{error.found}`",
-                found=error.found,
-                expected="one of " + ", ".join(error.known[:24]),
-                suggestion=error.suggestion,
-                length=len(error.found),
-            )
-            return
-        except NotationError as error:
-            self._problem(
-                _cell_mark(node, error.found) or mark,
-                f"a value for table {change.table} cannot be read",
-                found=error.found,
-                expected=error.expected,
-                suggestion=error.suggestion or "",
-            )
-            return
-        except ValueError as error:
-            self._problem(mark, f"table {change.table} cannot be changed so: {error}")
-            return
-        for words in done.idle:
-            self._warn(mark, f"{words}; this change changes nothing")
-        for cell in change.cells:
-            keys = ", ".join(f"{k} {v}" for k, v in cell.keys.items())
-            for column in cell.set:
-                self._touch(change, (f"table {change.table}", f"{keys} {column}"), mark)
-        self.book.changed_tables[change.table] = done.table
-        self.acted.append(f"changes table {change.table}")
+    def _keep(self, change: ChangeFile, draft: Draft, key: str, more: str) -> None:
+        self.touch(change, (draft.id, key), change.node.key_mark(key))
+        self.book.withdrawn.pop(draft.id, None)
+        done = {"add": "added", "forbid": "forbids methods", "require": "requires methods"}[key]
+        self.book.drafts[draft.id] = draft.with_(history=(self.entry(change, done),))
+        self.acted.append(f"adds {draft.id}{more}")
 
 
-def _cell_mark(node: Any, text: str) -> Mark | None:
-    """Where ``text`` stands as a key or value somewhere below ``node``."""
-    items: Any = node.items() if isinstance(node, Mapping) else enumerate(node)
-    for key, value in items:
-        if key == text and isinstance(node, Mapping):
-            return node.key_mark(key)
-        if value == text:
-            mark: Mark = node.value_mark(key)
-            return mark
-        if isinstance(value, (dict, list)):
-            found = _cell_mark(value, text)
-            if found is not None:
-                return found
-    return None
+def things(change: ChangeFile) -> tuple[str, ...]:
+    """The names of the rules or of the table that a change touches."""
+    if change.rule or change.table:
+        return (change.rule or change.table,)
+    held = (change.add, change.forbid, change.require)
+    return tuple(str(file.rule) for file in held if file is not None)
 
 
-__all__ = ["Applier", "Book", "StepPart"]
+def _length(raw: Any) -> int:
+    return len(raw) if isinstance(raw, str) else 1
+
+
+__all__ = ["Applier", "Book", "things"]

@@ -102,13 +102,18 @@ class Form:
     subject: str
     when: tuple[Checked, ...]
     unless: tuple[tuple[Checked, str], ...]
-    widened: tuple[Checked, ...]
     values: dict[str, Value]
     steps: tuple[Step, ...]
     cases: tuple[Case, ...]
     fast: Any
+    needs: dict[str, tuple[Any, ...]]
     reads: frozenset[tuple[str, str]]
     tables: frozenset[str]
+
+    @property
+    def outcomes(self) -> tuple[str, ...]:
+        """What failing means in each case."""
+        return tuple(case.fails_as for case in self.cases)
 
 
 @dataclass(slots=True)
@@ -126,10 +131,9 @@ class _Compiler:
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
-        when = tuple(self._flag(part, "when") for part in draft.when)
+        when = self._when()
         # Conditions come before the steps in the calculation, so they cannot use them.
         unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
-        widened = tuple(self._flag(part, "when") for part in draft.widened)
         steps = [self._step(name) for name in draft.steps]
         cases = [self._case(case) for case in draft.cases]
         self._unused()
@@ -141,15 +145,27 @@ class _Compiler:
             subject=self.subject.name,
             when=when,
             unless=unless,
-            widened=widened,
             values=self.values,
             steps=tuple(steps),
             cases=closed,
             fast=None,
+            needs={},
             reads=frozenset(),
             tables=frozenset(),
         )
         return _with_code(form, self.vocabulary)
+
+    def _when(self) -> tuple[Checked, ...]:
+        """The conditions, those that an amendment widened joined to one with their alternatives."""
+        parts = [self._flag(part, "when") for part in self.draft.when]
+        done: list[Checked] = []
+        start = 0
+        for place, part in self.draft.widened:
+            done += parts[start:place]
+            start = place
+            other = self._flag(part, "widen")
+            done = [_either(done, other)] if done else []
+        return (*done, *parts[start:])
 
     # -- reading parts ---------------------------------------------------------------------
 
@@ -372,6 +388,24 @@ class _Compiler:
 #: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
 _HUGE = 1e300
 
+
+def _either(conditions: list[Checked], other: Checked) -> Checked:
+    """One condition that holds where all of ``conditions`` hold, or where ``other`` does."""
+    trees = [c.tree for c in conditions]
+    both = trees[0] if len(trees) == 1 else ast.BoolOp(ast.And(), trees)
+    tree = ast.BoolOp(ast.Or(), [both, other.tree])
+    texts = [c.text for c in conditions]
+    text = texts[0] if len(texts) == 1 else " and ".join(f"({t})" for t in texts)
+    joined = Checked(f"({text}) or ({other.text})", tree, FLAG, {both: FLAG, tree: FLAG}, {})
+    for part in (*conditions, other):
+        joined.kinds.update(part.kinds)
+        joined.constants.update(part.constants)
+        joined.uses |= part.uses
+        joined.tables |= part.tables
+        joined.fields |= part.fields
+    return joined
+
+
 _PYTHON_WORDS = frozenset(keyword.kwlist) | {"measure", "limit"}
 
 
@@ -467,11 +501,7 @@ def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
         return emitter.emit(checked, names, constants)
 
     body: list[ast.stmt] = []
-    extra = [emit(checked) for checked in form.widened]
     conditions = [emit(checked) for checked in form.when]
-    if extra and conditions:
-        joined = ast.BoolOp(ast.And(), conditions) if len(conditions) > 1 else conditions[0]
-        conditions = [ast.BoolOp(ast.Or(), [joined, *extra])]
     for place, condition in enumerate(conditions):
         body.append(_leave_unless(condition, -1 - place))
     for place, (checked, _) in enumerate(form.unless):
@@ -498,13 +528,14 @@ def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
     return replace(
         form,
         fast=space["rule"],
+        needs=emitter.needs,
         reads=frozenset(f for c in every for f in c.fields),
         tables=frozenset(t for c in every for t, _ in c.tables),
     )
 
 
 def _every_checked(form: Form) -> list[Checked]:
-    found = [*form.when, *form.widened, *(c for c, _ in form.unless)]
+    found = [*form.when, *(c for c, _ in form.unless)]
     found += [step.checked for step in form.steps]
     for case in form.cases:
         found += [c for c in (case.when, case.measure, case.limit, case.require) if c is not None]

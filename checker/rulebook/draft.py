@@ -15,7 +15,7 @@ from checker.documents.fields import fields_of
 from checker.documents.nodes import Mapping, Quoted, Sequence
 from checker.documents.source import Source
 
-from .records import RuleFile
+from .records import RuleFile, ValueFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,11 @@ class CasePart:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A whole rule in parts.  ``history`` says what amendments did to it, in order."""
+    """A whole rule in parts.
+
+    history: what amendments did to it, in order.  unless: exceptions, each with its words.
+    widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
+    """
 
     id: str
     title: Part
@@ -105,7 +109,7 @@ class Draft:
     sample: Any = None
     history: tuple[str, ...] = ()
     unless: tuple[tuple[Part, str], ...] = ()
-    widened: tuple[Part, ...] = ()
+    widened: tuple[tuple[int, Part], ...] = ()
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""
@@ -116,7 +120,7 @@ class Draft:
         found: list[tuple[str, Part]] = [("title", self.title), ("cite", self.cite)]
         found += [(f"when[{i}]", p) for i, p in enumerate(self.when)]
         found += [(f"exception[{i}]", p) for i, (p, _) in enumerate(self.unless)]
-        found += [(f"also[{i}]", p) for i, p in enumerate(self.widened)]
+        found += [(f"also[{i}]", p) for i, (_, p) in enumerate(self.widened)]
         found += [(f"values.{name}", v.part) for name, v in self.values.items()]
         found += [(f"steps.{name}", s.expression) for name, s in self.steps.items()]
         for i, case in enumerate(self.cases):
@@ -140,6 +144,10 @@ class Draft:
             total.update(f"{path}={plain_text(part.value)}\n".encode())
         for name, value in self.values.items():
             total.update(f"{name}:{value.as_}:{value.cite}\n".encode())
+        for place, _ in self.widened:
+            total.update(f"also {place}\n".encode())
+        for _, note in self.unless:
+            total.update(f"exception {note}\n".encode())
         for case in self.cases:
             total.update(f"{case.at_least}{case.unit}{case.fails_as}\n".encode())
         return "sha256:" + total.hexdigest()
@@ -189,7 +197,7 @@ class Drafter:
             note=file.note,
             at=file.at,
             when=tuple(self.part(file, "when", text, i) for i, text in enumerate(file.when)),
-            values=self._values(file),
+            values=self.values(file.values),
             steps=self._steps(file),
             cases=tuple(self._case(case, file.fails_as) for case in file.judge),
             fails_as=file.fails_as,
@@ -211,9 +219,10 @@ class Drafter:
             sample=file.sample,
         )
 
-    def _values(self, file: RuleFile) -> dict[str, ValuePart]:
+    def values(self, files: dict[str, ValueFile]) -> dict[str, ValuePart]:
+        """Named constants, each as the edition has it."""
         values = {}
-        for name, value in file.values.items():
+        for name, value in files.items():
             node = value.node
             raw, mark = value.is_, node.value_mark("is")
             if self.edition in value.in_:

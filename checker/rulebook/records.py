@@ -275,6 +275,7 @@ class ChangeFile(FileRecord):
     table: the table it changes
     amendment: the amendment whose change it withdraws
     set: new values by name
+    values: further named constants, for the conditions of this change
     cells: changed cells of a table
     add_rows: rows added to a table
     remove_rows: keys of rows taken out of a table
@@ -299,6 +300,7 @@ class ChangeFile(FileRecord):
     table: str = given("")
     amendment: str = given("")
     set: dict[str, Any] = given({})
+    values: dict[str, ValueFile] = given({})
     cells: tuple["CellsFile", ...] = given(())
     add_rows: tuple[Any, ...] = given(())
     remove_rows: tuple[Any, ...] = given(())

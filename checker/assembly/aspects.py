@@ -1,0 +1,70 @@
+"""What a description goes into: the details that it states at all, and colours as they are written.
+
+Rules on details beyond what every assembly has to state apply where the description has begun to
+give them; ``described`` is how they know.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import Any
+
+from checker.documents.missing import known
+
+from .records import Assembly, Detail, Device
+from .structure import ways_of
+
+_STRIPES = re.compile(r"\s*(?:\bw/|\bwith\b|/|,|-)\s*")
+_FILLER = re.compile(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers?)\b")
+
+
+def described(assembly: Assembly) -> tuple[Detail, ...]:
+    """The details that at least one element states."""
+    ways = list(ways_of(assembly))
+    boxes = assembly.boxes
+    devices = [device for box in boxes for device in box.devices]
+    stated: dict[Detail, Iterable[Any]] = {
+        "supports": (way.supports for way in ways),
+        "bend_radius": (bend.radius for way in ways for bend in way.bends),
+        "free_conductor": [assembly.defaults.free_conductor, *[b.free_conductor for b in boxes]],
+        "entry_walls": (wall for way in ways for wall in (way.from_wall, way.to_wall)),
+        "wire_colors": (wire.color for pull in assembly.pulls for wire in pull.wires),
+        "listings": (device.listing for device in devices),
+        "receptacles": (device.receptacles for device in devices),
+        "device_colors": (device.color for device in devices),
+        "grounding": (box.grounded for box in boxes),
+        "box_sections": (box.section for box in boxes),
+        "section_sizes": (size for s in assembly.sections for size in (s.width, s.height)),
+    }
+    return tuple(name for name, values in stated.items() if any(known(value) for value in values))
+
+
+def normal_colors(assembly: Assembly) -> tuple[str, ...]:
+    """Colours of the receptacles that are known to be on a normal circuit."""
+    devices = (device for box in assembly.boxes for device in box.devices)
+    return tuple(dict.fromkeys(str(d.base_color) for d in devices if _normal(d)))
+
+
+def _normal(device: Device) -> bool:
+    circuit = device.source
+    return (
+        device.kind == "receptacle"
+        and known(device.color)
+        and known(circuit)
+        and known(circuit.branch)
+        and circuit.branch == "normal"
+    )
+
+
+@lru_cache(maxsize=256)
+def coat(color: str) -> tuple[str, str]:
+    """A colour as written, as (the colour itself, the colour of its stripes or ``none``).
+
+    ``white with red stripe``, ``white/red`` and ``White-Red`` are white with red stripes.
+    """
+    parts = _STRIPES.split(color.strip().lower().replace("grey", "gray"), maxsplit=1)
+    base = " ".join(parts[0].split())
+    stripe = " ".join(_FILLER.sub(" ", parts[1]).split()) if len(parts) > 1 else ""
+    return base, stripe or "none"

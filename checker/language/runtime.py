@@ -1,0 +1,71 @@
+"""What compiled rules call: plain functions, and the names by which the code knows them.
+
+Nothing of the checker or the parser is needed to run a rule, so nothing of them is imported here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import Any
+
+from checker.documents.missing import Missing
+from checker.quantities.designations import TRADE_RANK, WIRE_RANK
+
+from . import numbers
+
+
+def first(items: Iterable[Any]) -> Any:
+    """The first item; LookupError where there is none."""
+    for item in items:
+        return item
+    raise LookupError("there is none to take the first of")
+
+
+def distinct(items: Iterable[Any]) -> tuple[Any, ...]:
+    """The items without repetitions, in order."""
+    return tuple(dict.fromkeys(items))
+
+
+def text_list(items: Iterable[Any]) -> str:
+    """Texts joined as people list them."""
+    return ", ".join(str(item) for item in distinct(items))
+
+
+def count(items: Any) -> int:
+    """How many items there are."""
+    return len(items) if hasattr(items, "__len__") else sum(1 for _ in items)
+
+
+def total(items: Iterable[Any]) -> Any:
+    """The sum of the items, 0 where there are none."""
+    return sum(items)
+
+
+#: Every name that compiled code may use besides its rule's values and tables.  There are no
+#: builtins: code that was not emitted by ``compile`` finds nothing to climb on.
+GLOBALS: dict[str, Any] = {
+    "__builtins__": {},
+    "f_eq": numbers.equal,
+    "f_le": numbers.at_most,
+    "f_lt": numbers.less,
+    "f_len": len,
+    "f_type": type,
+    "f_Missing": Missing,
+    "f_wire": WIRE_RANK.__getitem__,
+    "f_trade": TRADE_RANK.__getitem__,
+    "f_sum": sum,
+    "f_any": any,
+    "f_all": all,
+    "f_max": max,
+    "f_min": min,
+    "f_first": first,
+    "f_distinct": distinct,
+    "f_joined": text_list,
+    "f_count": count,
+    "f_floor": numbers.floor,
+    "f_ceil": numbers.ceil,
+    "f_whole_from": numbers.whole_from,
+    "f_sqrt": math.sqrt,
+    "f_abs": abs,
+}

@@ -1,0 +1,38 @@
+"""What every report form says about itself; the words stand here once and nowhere else.
+
+The words "authority having jurisdiction" may be replaced by an edition's or amendment's terms.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+#: Over the cautions.
+HEADING = "What this report is, and what it is not"
+
+#: The cautions, in the order in which they are printed.
+CAUTIONS = (
+    "It says which checks hold, which do not and which a person must decide, on the edition and "
+    "the amendments named here, for the description that is fingerprinted here. It cannot see what "
+    "the description does not say, and a requirement for which there is no rule was not checked.",
+    "It does not replace the adopted code, the authority having jurisdiction, or engineering by a "
+    "licensed person. Where they and this report differ, they decide.",
+    "Requirements are restated in the program's own words. Numbers marked “from memory” were not "
+    "found in a publication and must be verified against the adopted code before anybody relies "
+    "on them.",
+)
+
+#: Under a summary, where there is room for one sentence.
+DEFERRAL = (
+    "The adopted code, the authority having jurisdiction and the licensed person in charge decide."
+)
+
+#: Over the lines for signatures.
+SIGNING = "The lines are left blank for people to fill in; the program never signs."
+
+
+def worded(text: str, terms: Mapping[str, str]) -> str:
+    """A caution with the words that an edition or amendment puts in place of others."""
+    for old, new in terms.items():
+        text = text.replace(old, new)
+    return text

@@ -1,0 +1,208 @@
+"""Reads rule, edition and amendment files and compiles them to a rulebook.
+
+This is the long way: everything is read, checked and compiled.  ``book.load_rulebook`` takes it
+when ``store`` has nothing for these files yet.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+
+from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.source import read_source
+from checker.paths import rules_folder, tables_folder
+from checker.tables.collection import load_tables
+
+from .book import EXAMPLES, Rule, Rulebook, edition_ids
+from .compiled import Form, compile_form
+from .draft import Draft, Drafter, Part
+from .reading import read_file
+from .records import EditionFile, ExamplesFile, RuleFile
+from .stacking import Stack, read_amendments
+from .touches import Book
+from .vocabulary import NO_ENTRY, vocabulary_of
+
+# -- files ----------------------------------------------------------------------------------
+
+
+def rule_files(folder: str) -> list[str]:
+    """The rule files of a folder and its topic folders, in order."""
+    found = []
+    for where, folders, names in os.walk(folder):
+        folders[:] = sorted(f for f in folders if f not in ("editions", "amendments"))
+        found += [
+            os.path.join(where, name)
+            for name in sorted(names)
+            if name.endswith(".yaml") and not name.endswith(EXAMPLES)
+        ]
+    return found
+
+
+def examples_path(rule_file: str) -> str:
+    """The examples file beside a rule file."""
+    return rule_file.removesuffix(".yaml") + EXAMPLES
+
+
+def read_examples(rule_file: str) -> ExamplesFile | None:
+    """The examples beside a rule file, or None where there are none."""
+    path = examples_path(rule_file)
+    if not os.path.exists(path):
+        return None
+    done: ExamplesFile = read_file(ExamplesFile, read_source(path), "an examples file")
+    return done
+
+
+def read_edition(name: str, folder: str | None = None) -> EditionFile:
+    """An edition by its id.  Raises LookupError with the nearest one."""
+    known = edition_ids(folder)
+    if name not in known:
+        close = nearest(name, known)
+        raise LookupError(
+            f"there is no edition `{name}`; there are {', '.join(known)}"
+            + (f"; nearest: {close}" if close else "")
+        )
+    path = os.path.join(folder or rules_folder(), "editions", name + ".yaml")
+    done: EditionFile = read_file(EditionFile, read_source(path), "an edition")
+    return done
+
+
+# -- the whole ------------------------------------------------------------------------------
+
+
+def build(
+    edition: str,
+    amendments: list[str] | None = None,
+    *,
+    date: str | None = None,
+    folder: str | None = None,
+    tables: str | None = None,
+) -> Rulebook:
+    """The effective rulebook, read and compiled.
+
+    ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
+    Raises InputError with everything that is wrong, LookupError for an unknown edition.
+    """
+    where = folder or rules_folder()
+    chosen = read_edition(edition, where)
+    table_set = load_tables(tables or tables_folder(), missing=NO_ENTRY)
+    base_digest = table_set.digest
+    book = Book(_drafts(where, chosen), table_set.for_edition(edition))
+    stack = Stack(book, chosen, edition_ids(where), date, terms=dict(chosen.terms))
+    applied = stack.apply(amendments or [])
+    problems, notices = stack.problems, stack.notices
+    if problems:
+        raise InputError(problems)
+    final = book.tables.replaced(book.changed_tables) if book.changed_tables else book.tables
+    vocabulary = vocabulary_of(final)
+    rules = []
+    for draft in book.drafts.values():
+        if draft.status != "in_use":
+            notices.append(f"rule {draft.id} is a {draft.status} and was not applied")
+            continue
+        if draft.effective and date and date < draft.effective:
+            notices.append(f"rule {draft.id} is in force from {draft.effective}, after {date}")
+            continue
+        forms = {}
+        for subject in draft.classes:
+            try:
+                forms[subject] = compile_form(draft, subject, vocabulary)
+            except InputError as error:
+                problems.extend(p for p in error.problems if p not in problems)
+        rules.append(Rule(_with_tables(draft, forms, book), forms))
+    if problems:
+        raise InputError(problems)
+    return Rulebook(
+        edition=chosen,
+        rules=tuple(rules),
+        tables=final,
+        amendments=tuple(applied),
+        notices=tuple(notices),
+        terms=stack.terms,
+        withdrawn=book.withdrawn,
+        digest=_rules_digest(rules),
+        tables_digest=_tables_digest(base_digest, book),
+    )
+
+
+def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
+    """The draft, citing the amendments of the tables that it looks into."""
+    used = {name for form in forms.values() for name in form.tables}
+    words = [
+        f"table {name} as amended by {', '.join(said)}"
+        for name, said in book.table_words.items()
+        if name in used
+    ]
+    if not words:
+        return draft
+    old = draft.cite
+    cite = Part("; ".join([str(old.value), *words]), old.source, old.mark, old.origin)
+    return draft.with_(cite=cite, history=(*draft.history, *words))
+
+
+def _rules_digest(rules: list[Rule]) -> str:
+    total = hashlib.sha256()
+    for rule in rules:
+        total.update(f"{rule.id}={rule.draft.digest}\n".encode())
+    return "sha256:" + total.hexdigest()
+
+
+def _tables_digest(base: str, book: Book) -> str:
+    if not book.changed_tables:
+        return base
+    total = hashlib.sha256(base.encode())
+    for name, table in sorted(book.changed_tables.items()):
+        total.update(f"{name}={table.digest}\n".encode())
+    return "sha256:" + total.hexdigest()
+
+
+def _drafts(folder: str, edition: EditionFile) -> dict[str, Draft]:
+    drafts: dict[str, Draft] = {}
+    problems: list[Problem] = []
+    for path in rule_files(folder):
+        try:
+            source = read_source(path)
+            file: RuleFile = read_file(RuleFile, source, "a rule")
+        except InputError as error:
+            problems.extend(error.problems)
+            continue
+        if not file.cite:
+            problems.append(
+                source.problem(
+                    file.node.mark,
+                    f"rule {file.rule} cites nothing",
+                    found="no `cite:`",
+                    expected="`cite:` with the section by edition, or `any:`",
+                )
+            )
+        draft = Drafter(source, edition.edition, edition.short).draft(file)
+        if draft is None:
+            continue
+        if draft.id in drafts:
+            problems.append(
+                source.problem(
+                    file.node.value_mark("rule"),
+                    f"two rules are called `{draft.id}`",
+                    found=f"also in {drafts[draft.id].file}",
+                    expected="an id of its own",
+                )
+            )
+        drafts[draft.id] = draft
+    if problems:
+        raise InputError(problems)
+    return drafts
+
+
+__all__ = [
+    "Draft",
+    "Drafter",
+    "RuleFile",
+    "build",
+    "examples_path",
+    "read_amendments",
+    "read_edition",
+    "read_examples",
+    "read_file",
+    "read_source",
+    "rule_files",
+]

@@ -1,0 +1,287 @@
+"""Keeps compiled rulebooks between runs, by the content of everything they were made from.
+
+Compiling a rulebook takes many times longer than checking an assembly with it.  What is kept is
+what judging needs: for each rule its code and what the code looks up, and the tables' rows.  The
+key is a fingerprint of every rule and table file and of the program's own source, so a change of
+any of them, by an edit or an update, is never missed.  A kept file that is damaged or of another
+version is made anew; a folder that cannot be written is done without.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import marshal
+import os
+import sys
+from dataclasses import dataclass, field
+from types import FunctionType
+from typing import TYPE_CHECKING, Any
+
+from checker.language.runtime import GLOBALS
+
+from .book import Rule, Rulebook
+
+if TYPE_CHECKING:
+    from checker.tables.table import Table
+
+    from .compiled import Form
+    from .draft import Draft
+
+_FORM = 3
+_OWN = ("assembly", "documents", "language", "quantities", "rulebook", "tables")
+
+
+@dataclass(frozen=True, slots=True)
+class StoredEdition:
+    """An edition as reports name it."""
+
+    edition: str
+    title: str
+    short: str
+    terms: dict[str, str]
+    note: str
+
+
+class StoredForm:
+    """A rule's code for one class of element; the rest is compiled when it is asked for."""
+
+    __slots__ = ("_rule", "_whole", "fast", "outcomes", "subject")
+
+    def __init__(self, rule: StoredRule, subject: str, fast: Any, outcomes: tuple[str, ...]) -> None:
+        self.subject = subject
+        self.fast = fast
+        self.outcomes = outcomes
+        self._rule = rule
+        self._whole: Form | None = None
+
+    def __getattr__(self, name: str) -> Any:
+        if name.startswith("__"):
+            raise AttributeError(name)
+        if self._whole is None:
+            from .compiled import compile_form
+
+            self._whole = compile_form(
+                self._rule.draft, self.subject, self._rule.shelf.book.vocabulary
+            )
+        return getattr(self._whole, name)
+
+
+class StoredRule:
+    """A rule whose draft is read from its file when it is asked for."""
+
+    __slots__ = ("_draft", "citation", "effective", "file", "forms", "id", "shelf", "title")
+
+    def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
+        self.shelf = shelf
+        self.id, self.title, self.citation, self.file, self.effective, forms = facts
+        self.forms = {
+            subject: StoredForm(self, subject, shelf.function(code, needs), outcomes)
+            for subject, code, needs, outcomes in forms
+        }
+        self._draft: Draft | None = None
+
+    @property
+    def draft(self) -> Draft:
+        """The rule in parts."""
+        if self._draft is None:
+            from . import build
+
+            source = build.read_source(os.path.join(self.shelf.folder, self.file))
+            file = build.read_file(build.RuleFile, source, "a rule")
+            edition = self.shelf.book.edition
+            self._draft = build.Drafter(source, edition.edition, edition.short).draft(file)
+            assert self._draft is not None
+        return self._draft
+
+
+@dataclass(slots=True)
+class Shelf:
+    """What the rules of one stored book share: its folder, its tables' look-ups."""
+
+    folder: str
+    tables: dict[str, Table]
+    book: Rulebook = None  # type: ignore[assignment]
+    getters: dict[tuple[Any, ...], Any] = field(default_factory=dict)
+
+    def function(self, code: Any, needs: dict[str, tuple[Any, ...]]) -> Any:
+        """The compiled function of a form, with what it looks up."""
+        space = dict(GLOBALS)
+        for name, need in needs.items():
+            space[name] = need[1] if need[0] == "value" else self._getter(need)
+        return FunctionType(code, space)
+
+    def _getter(self, need: tuple[Any, ...]) -> Any:
+        found = self.getters.get(need)
+        if found is None:
+            table = self.tables[need[1]]
+            give = table.getter if need[0] == "cell" else table.rows_getter
+            found = self.getters[need] = give(need[2])
+        return found
+
+
+def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
+    """The rulebook of an edition without amendments: kept, or compiled and kept.
+
+    Raises InputError, and LookupError for an unknown edition.
+    """
+
+    path = _path(edition, folder, tables)
+    kept = _read(path) if path else None
+    if kept is not None:
+        return _book(kept, date, folder, tables)
+    from .build import build
+
+    if path:
+        # Kept without a date, so that one kept book serves every design; see ``_book``.
+        _write(path, _facts(build(edition, [], folder=folder, tables=tables), folder))
+    return build(edition, [], date=date, folder=folder, tables=tables)
+
+
+# -- what is kept ---------------------------------------------------------------------------
+
+
+def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
+    edition = book.edition
+    used = sorted({t for r in book.rules for f in r.forms.values() for t in f.tables})
+    return {
+        "edition": (edition.edition, edition.title, edition.short, dict(edition.terms), edition.note),
+        "notices": tuple(book.notices),
+        "terms": dict(book.terms),
+        "digest": book.digest,
+        "tables_digest": book.tables_digest,
+        "rules": [_rule_facts(rule, folder) for rule in book.rules],
+        "tables": {name: _table_facts(book.tables[name]) for name in used},
+    }
+
+
+def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
+    forms = [
+        (subject, form.fast.__code__, dict(form.needs), form.outcomes)
+        for subject, form in rule.forms.items()
+    ]
+    file = os.path.relpath(rule.draft.file, folder)
+    return (rule.id, rule.title, rule.citation, file, rule.draft.effective, forms)
+
+
+def _table_facts(table: Table) -> tuple[Any, ...]:
+    empty = table.missing
+    rows = tuple(tuple(None if cell is empty else cell for cell in row) for row in table.rows)
+    keys = [(k.name, k.kind, k.unit, k.match, dict(k.also)) for k in table.keys]
+    columns = [(c.name, c.kind, c.unit) for c in table.columns]
+    return (table.name, table.title, keys, columns, rows, dict(table.cite), table.edition)
+
+
+def _table(facts: tuple[Any, ...]) -> Table:
+    from checker.tables.columns import Column, Key
+    from checker.tables.table import Table
+
+    from .vocabulary import NO_ENTRY
+
+    name, title, keys, columns, rows, cite, edition = facts
+    return Table(
+        name=name,
+        title=title,
+        keys=tuple(Key(*key) for key in keys),
+        columns=tuple(Column(*column) for column in columns),
+        rows=tuple(tuple(NO_ENTRY if c is None else c for c in row) for row in rows),
+        cite=cite,
+        edition=edition,
+        missing=NO_ENTRY,
+    )
+
+
+def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> Rulebook:
+    from checker.tables.collection import load_tables
+
+    from .vocabulary import NO_ENTRY
+
+    edition = StoredEdition(*kept["edition"])
+    shelf = Shelf(folder, {name: _table(facts) for name, facts in kept["tables"].items()})
+    rules: list[Any] = [StoredRule(shelf, facts) for facts in kept["rules"]]
+    late = [r for r in rules if r.effective and date and date < r.effective]
+    notices = [f"rule {r.id} is in force from {r.effective}, after {date}" for r in late]
+    shelf.book = Rulebook(
+        edition=edition,
+        rules=tuple(r for r in rules if r not in late),
+        tables=load_tables(tables, missing=NO_ENTRY).for_edition(edition.edition),
+        amendments=(),
+        notices=(*kept["notices"], *notices),
+        terms=kept["terms"],
+        digest=kept["digest"],
+        tables_digest=kept["tables_digest"],
+    )
+    return shelf.book
+
+
+# -- files ----------------------------------------------------------------------------------
+
+
+def _path(edition: str, folder: str, tables: str) -> str:
+    """Where the book is kept, named by the content of all that it is made from; "" for nowhere."""
+    home = os.environ.get("PULLPOINT_CACHE", "")
+    if home == "off":
+        return ""
+    if not home:
+        base = os.environ.get("XDG_CACHE_HOME") or os.path.join(os.path.expanduser("~"), ".cache")
+        home = os.path.join(base, "pullpoint")
+    total = hashlib.sha256(
+        f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode()
+    )
+    try:
+        _add_files(total, folder)
+        _add_files(total, tables)
+        own = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+        for name in _OWN:
+            _add_stats(total, os.path.join(own, name))
+    except OSError:
+        return ""
+    return os.path.join(home, total.hexdigest()[:40] + ".rulebook")
+
+
+def _add_files(total: Any, folder: str) -> None:
+    """Names and contents of the rule or table files; examples decide nothing."""
+    for where, folders, names in os.walk(folder):
+        folders[:] = sorted(f for f in folders if f != "amendments")
+        for name in sorted(names):
+            if name.endswith(".yaml") and not name.endswith(".examples.yaml"):
+                path = os.path.join(where, name)
+                with open(path, "rb") as file:
+                    data = file.read()
+                total.update(f"{os.path.relpath(path, folder)} {len(data)}\n".encode())
+                total.update(data)
+
+
+def _add_stats(total: Any, folder: str) -> None:
+    """Names, sizes and times of the program's own files."""
+    with os.scandir(folder) as entries:
+        for entry in sorted(entries, key=lambda e: e.name):
+            if entry.name.endswith(".py"):
+                facts = entry.stat()
+                total.update(f"{entry.name} {facts.st_size} {facts.st_mtime_ns}\n".encode())
+
+
+def _read(path: str) -> dict[str, Any] | None:
+    """A kept book, or None where there is none that is whole."""
+    try:
+        with open(path, "rb") as file:
+            data = file.read()
+    except OSError:
+        return None
+    digest, payload = data[:32], data[32:]
+    if hashlib.sha256(payload).digest() != digest:
+        return None
+    kept = marshal.loads(payload)
+    return kept if isinstance(kept, dict) else None
+
+
+def _write(path: str, facts: dict[str, Any]) -> None:
+    """Keep a book, beside and renamed; a cache that cannot be written is done without."""
+    payload = marshal.dumps(facts)
+    beside = f"{path}.{os.getpid()}"
+    try:
+        os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
+        with open(beside, "wb") as file:
+            file.write(hashlib.sha256(payload).digest() + payload)
+        os.replace(beside, path)
+    except OSError:
+        return
