@@ -10,6 +10,7 @@ from checker.documents.source import Source, read_source
 
 from .derive import derive, describe
 from .records import CLASSES, SUBJECTS, Assembly
+from .relations import relate
 from .structure import Index
 
 __all__ = [
@@ -43,4 +44,5 @@ def from_document(document: Document) -> Assembly:
     index = Index(assembly, reader)
     reader.finish()
     derive(index)
+    relate(index)
     return assembly

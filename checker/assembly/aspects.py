@@ -29,6 +29,8 @@ def described(assembly: Assembly) -> tuple[Detail, ...]:
         "supports": (way.supports for way in ways),
         "bend_radius": (bend.radius for way in ways for bend in way.bends),
         "free_conductor": [assembly.defaults.free_conductor, *[b.free_conductor for b in boxes]],
+        "free_outside": (box.free_outside for box in boxes),
+        "entry_spacings": (spacing.distance for box in boxes for spacing in box.spacings),
         "entry_walls": (wall for way in ways for wall in (way.from_wall, way.to_wall)),
         "wire_colors": (wire.color for pull in assembly.pulls for wire in pull.wires),
         "listings": (device.listing for device in devices),

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from itertools import pairwise
-from typing import Any
+from typing import Any, TypeVar
 
-from checker.documents.fields import blank
 from checker.documents.missing import Missing, known
 from checker.quantities.designations import TRADE_RANK
 
@@ -28,6 +27,7 @@ from .records import (
     Panel,
     Pull,
     Raceway,
+    Record,
     Run,
     SharedEntry,
     Space,
@@ -36,6 +36,7 @@ from .records import (
 from .structure import FIELD, Index, Route, Way, ways_of
 
 _set = object.__setattr__
+R = TypeVar("R", bound=Record)
 
 #: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
 #: source: a three-bend saddle has two side bends of half the centre angle.
@@ -81,35 +82,31 @@ def derive(index: Index) -> None:
     _set(assembly, "normal_colors", normal_colors(assembly))
 
 
-def gap(element: Any, key: str) -> Missing:
+def _new(record: type[R], node: Any = None) -> R:
+    """A record of which every field is derived; whoever makes it sets them all."""
+    made = object.__new__(record)
+    _set(made, "node", node)
+    return made
+
+
+def gap(element: Record, key: str) -> Missing:
     """A fact that lacks ``key`` of ``element``."""
-    return Missing(key, f"`{key}` of {describe(element)}")
+    return Missing(key, owner=element)
 
 
-def describe(element: Any) -> str:
+def describe(element: Record) -> str:
     """An element in words, such as ``raceway R1``."""
-    if isinstance(element, Wire):
-        phase = f" {element.phase}" if known(element.phase) else ""
-        return f"the {element.role}{phase} wire of pull {element.pull.id}"
-    if isinstance(element, Bend):
-        return f"a {element.kind}"
-    words = "".join(" " + c.lower() if c.isupper() else c for c in type(element).__name__).strip()
-    if words in ("basis", "assembly", "defaults", "wire defaults"):
-        return "the assembly"
-    name = getattr(element, "id", None)
-    return f"{words} {name}" if isinstance(name, str) else f"the {words}"
+    return element.describe()
 
 
 def _lack(*values: Any, of: Any = None) -> Missing | None:
     """One ``Missing`` that names every gap among the values, or None."""
-    gaps: dict[str, None] = {}
-    field = ""
-    for value in values:
-        if type(value) is Missing:
-            field = field or value.field
-            words = value.gaps or (f"`{value.field}`" + (f" of {describe(of)}" if of else ""),)
-            gaps.update(dict.fromkeys(words))
-    return Missing(field, *gaps) if gaps else None
+    missing = [value for value in values if type(value) is Missing]
+    if not missing:
+        return None
+    if len(missing) == 1 and of is None:
+        return missing[0]
+    return Missing(missing[0].field, parts=missing, owner=of)
 
 
 def _or(make: Callable[[], Any], *values: Any) -> Any:
@@ -135,7 +132,7 @@ def _panels(panels: Iterable[Panel]) -> None:
             continue
         high, _, low = str(panel.system).partition("/")
         wye = high.endswith("Y")
-        # The voltages stand in either order: 208Y/120 between phases first, 120/240 to neutral first.
+        # Either order is in use: 208Y/120 with that between phases first, 120/240 with it last.
         voltages = [float(v) for v in (high.rstrip("YD"), low) if v]
         _set(panel, "wye", wye)
         _set(panel, "line_voltage", max(voltages))
@@ -176,7 +173,7 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
             "total",
             angle * _MULTIPLES[bend.kind]
             if known(angle)
-            else Missing("angle", f"`angle` of a {bend.kind} of {describe(way)}"),
+            else Missing("angle", f"`angle` of {describe(bend)} of {describe(way)}"),
         )
     if isinstance(way, Raceway):
         totals = [bend.total for bend in way.bends]
@@ -360,6 +357,7 @@ def _contents(index: Index) -> None:
 
 def _spaces(index: Index) -> None:
     by_circuit: dict[Circuit, dict[Space, None]] = {}
+    by_device: dict[Circuit, dict[Space, None]] = {}
     serving: dict[Space, list[Box]] = {}
     for box in index.assembly.boxes:
         space = index.spaces.get(box.space) if known(box.space) else None
@@ -369,6 +367,7 @@ def _spaces(index: Index) -> None:
             _set(device, "source", circuit if circuit is not None else gap(device, "circuit"))
             if circuit is not None and space is not None:
                 by_circuit.setdefault(circuit, {})[space] = None
+                by_device.setdefault(circuit, {})[space] = None
         if space is None:
             continue
         serving.setdefault(space, []).append(box)
@@ -380,6 +379,7 @@ def _spaces(index: Index) -> None:
         _set(space, "boxes", tuple(serving.get(space, ())))
     for circuit in index.assembly.circuits:
         _set(circuit, "spaces", tuple(by_circuit.get(circuit, ())))
+        _set(circuit, "device_spaces", tuple(by_device.get(circuit, ())))
     for pull in index.assembly.pulls:
         if known(pull.circuits):
             found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
@@ -439,6 +439,14 @@ def _entries(box: Box, index: Index) -> None:
         _set(box, "entries", ())
         _set(box, "shared_entries", ())
         return
+    walls = {way: _wall(way, box) for way in ways}
+    unsure = [wall for wall, _ in walls.values() if not known(wall)]
+    if len(unsure) == len(ways):
+        # Nothing about where anything enters is described, so nothing about entries is known.
+        lack = _lack(*unsure)
+        _set(box, "entries", lack)
+        _set(box, "shared_entries", lack)
+        return
     turns: dict[Any, list[Any]] = {way: [] for way in ways}
     for pull in box.pulls:
         route = index.routes[pull]
@@ -450,7 +458,6 @@ def _entries(box: Box, index: Index) -> None:
                     turns[before].append(after)
                 if after is not None:
                     turns[after].append(before)
-    walls = {way: _wall(way, box) for way in ways}
     _set(box, "entries", tuple(_entry(way, box, walls, turns) for way in ways))
     pairs = []
     for way in ways:
@@ -470,7 +477,7 @@ def _wall(way: Way, box: Box) -> tuple[Any, int]:
 
 
 def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]]) -> Entry:
-    entry = blank(Entry)
+    entry = _new(Entry)
     wall, row = walls[way]
     _set(entry, "raceway", way)
     _set(entry, "size", way.size if known(way.size) else gap(way, "size"))
@@ -505,7 +512,7 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
 
 
 def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
-    shared = blank(SharedEntry)
+    shared = _new(SharedEntry)
     _set(shared, "first", way)
     _set(shared, "second", other)
     sizes: list[Any] = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
@@ -555,8 +562,7 @@ def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str
 
 
 def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
-    run = blank(Run)
-    _set(run, "node", chain[0].node)
+    run = _new(Run, chain[0].node)
     _set(run, "id", "+".join(r.id for r in chain))
     _set(run, "raceways", tuple(chain))
     _set(run, "bends", tuple(b for r in chain for b in r.bends))

@@ -60,7 +60,9 @@ Detail = Literal[
     "supports",
     "bend_radius",
     "free_conductor",
+    "free_outside",
     "entry_walls",
+    "entry_spacings",
     "wire_colors",
     "listings",
     "receptacles",
@@ -69,6 +71,7 @@ Detail = Literal[
     "box_sections",
     "section_sizes",
 ]
+EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Length, ...]
 
 
@@ -78,6 +81,15 @@ class Record:
 
     node: Any = None
     """The mapping of the file that the record was read from; keeps line and column of each key."""
+
+    def describe(self) -> str:
+        """The element in words, such as ``raceway R1``."""
+        name = type(self).__name__
+        words = "".join(" " + c.lower() if c.isupper() else c for c in name).strip()
+        if words in ("basis", "assembly", "defaults", "wire defaults"):
+            return "the assembly"
+        own = getattr(self, "id", None)
+        return f"{words} {own}" if isinstance(own, str) else f"the {words}"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -202,6 +214,7 @@ class Circuit(Record):
     poles: how many phases the circuit has
     pulls: the pulls that carry it
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
+    device_spaces: the spaces of the devices that it supplies
     """
 
     id: Identifier = given()
@@ -218,6 +231,7 @@ class Circuit(Record):
     poles: int | Missing = derived()
     pulls: tuple["Pull", ...] = derived()
     spaces: tuple["Space", ...] = derived()
+    device_spaces: tuple["Space", ...] = derived()
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -466,8 +480,8 @@ class Box(Record):
     looped: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     raceways: tuple["Raceway", ...] = derived()
-    entries: tuple["Entry", ...] = derived()
-    shared_entries: tuple["SharedEntry", ...] = derived()
+    entries: tuple["Entry", ...] | Missing = derived()
+    shared_entries: tuple["SharedEntry", ...] | Missing = derived()
     serves: "Space | Missing" = derived()
     own_branch: tuple[Branch, ...] | Missing = derived()
 
@@ -486,6 +500,10 @@ class Bend(Record):
     angle: Angle | Missing = unstated("angle")
     radius: Length | Missing = unstated("radius")
     total: Angle | Missing = derived()
+
+    def describe(self) -> str:
+        """Its kind."""
+        return f"a {self.kind}"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -515,7 +533,7 @@ class Raceway(Record):
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
     angle: the sum of its bends
-    longest_gap: the longest distance between supports
+    longest_gap: the longest distance between supports, or to an end; it goes on through couplings
     start_gap: from the box or panel at its start to the first support
     end_gap: from the last support to the box or panel at its end
     spaces: the spaces that its circuits serve
@@ -553,6 +571,9 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
     sections: tuple[str, ...] = derived()
+    reaches: tuple[str, ...] | Missing = derived()
+    from_kind: EndKind = derived()
+    to_kind: EndKind = derived()
     own_branch: tuple[Branch, ...] = derived()
 
 
@@ -586,6 +607,8 @@ class Cable(Record):
     end_gap: from the last support to the box or panel at its end
     spaces: the spaces that its circuits serve
     sections: the sections of the boxes at its ends, where they state one
+    from_kind: what it starts at
+    to_kind: what it ends at
     own_branch: none; a panelboard has one
     """
 
@@ -615,6 +638,8 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
     sections: tuple[str, ...] = derived()
+    from_kind: EndKind = derived()
+    to_kind: EndKind = derived()
     own_branch: tuple[Branch, ...] = derived()
 
 
@@ -637,6 +662,8 @@ class Wire(Record):
     current_carrying: 1 when it counts as current-carrying, otherwise 0
     branches: the branches of the circuits that it serves
     circuits: the circuits that it serves
+    breaker: largest rating among the overcurrent devices of these circuits
+    serves: the phase and switched wires that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
     """
@@ -658,8 +685,15 @@ class Wire(Record):
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
     circuits: tuple["Circuit", ...] | Missing = derived()
+    breaker: Current | Missing = derived()
+    serves: tuple["Wire", ...] | Missing = derived()
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
+
+    def describe(self) -> str:
+        """Its role, phase and pull."""
+        phase = "" if type(self.phase) is Missing else f" {self.phase}"
+        return f"the {self.role}{phase} wire of pull {self.pull.id}"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)

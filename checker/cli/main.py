@@ -34,6 +34,15 @@ INTERRUPTED = 130
 
 def build(verb: str | None) -> argparse.ArgumentParser:
     """The parser, with the options of ``verb`` alone."""
+    if verb is not None:
+        # Only the verb's own parser is made; the list of verbs is for help.
+        own = argparse.ArgumentParser(
+            prog=f"pullpoint {verb}",
+            description=VERBS[verb].capitalize() + ".",
+            allow_abbrev=False,
+        )
+        importlib.import_module(f"checker.cli.{verb}").configure(own)
+        return own
     parser = argparse.ArgumentParser(
         prog="pullpoint",
         description="Checks a prefabricated electrical assembly before it is released.",
@@ -44,25 +53,24 @@ def build(verb: str | None) -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"pullpoint {__version__}")
     verbs = parser.add_subparsers(dest="verb", metavar="VERB", required=True)
     for name, words in VERBS.items():
-        sub = verbs.add_parser(
-            name, help=words, description=words.capitalize() + ".", allow_abbrev=False
-        )
-        if name == verb:
-            importlib.import_module(f"checker.cli.{name}").configure(sub)
+        verbs.add_parser(name, help=words)
     return parser
 
 
 def main(arguments: Sequence[str]) -> int:
     """Run the command; the exit status is what it returns."""
-    verb = next((a for a in arguments if not a.startswith("-")), None)
-    if verb is not None and verb not in VERBS:
+    verb = arguments[0] if arguments and not arguments[0].startswith("-") else None
+    if verb is None:
+        build(None).parse_args(arguments)
+        return CLEAN
+    if verb not in VERBS:
         close = nearest(verb, VERBS)
         hint = f"; nearest: {close}" if close else ""
         print(f"pullpoint: there is no verb `{printable(verb)}`{hint}", file=sys.stderr)
         print("verbs: " + ", ".join(VERBS), file=sys.stderr)
         return WRONG_INPUT
-    parsed = build(verb).parse_args(arguments)
-    status: int = importlib.import_module(f"checker.cli.{parsed.verb}").run(parsed)
+    parsed = build(verb).parse_args(arguments[1:])
+    status: int = importlib.import_module(f"checker.cli.{verb}").run(parsed)
     return status
 
 

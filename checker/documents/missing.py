@@ -23,11 +23,34 @@ class MissingData(Exception):  # noqa: N818 - it is data that is missing, not a 
 class Missing:
     """An unstated field.  ``field`` is the key as the author would write it."""
 
-    __slots__ = ("field", "gaps")
+    __slots__ = ("_gaps", "field", "owner", "parts")
 
-    def __init__(self, field: str, *gaps: str) -> None:
+    def __init__(
+        self, field: str, *gaps: str, owner: Any = None, parts: list[Missing] | None = None
+    ) -> None:
         self.field = field
-        self.gaps = gaps
+        self.owner = owner
+        self.parts = parts
+        self._gaps = gaps
+
+    @property
+    def gaps(self) -> tuple[str, ...]:
+        """What is not stated, in words; made when asked for, since most gaps matter to nobody.
+
+        ``owner`` is the element that lacks the field; it has ``describe()``.  A fact that lacks
+        several things has them as ``parts``.
+        """
+        if self.parts is not None:
+            named: dict[str, None] = {}
+            for part in self.parts:
+                own = f"`{part.field}`"
+                if self.owner is not None:
+                    own += f" of {self.owner.describe()}"
+                named.update(dict.fromkeys(part.gaps or (own,)))
+            return tuple(named)
+        if self.owner is not None:
+            return (f"`{self.field}` of {self.owner.describe()}",)
+        return self._gaps
 
     def _refuse(self, *_: Any) -> NoReturn:
         raise MissingData(*(self.gaps or (self.field,)))
@@ -52,3 +75,7 @@ class Missing:
 def known(value: T | Missing) -> TypeGuard[T]:
     """True when a value was stated or could be derived."""
     return type(value) is not Missing
+
+
+#: What an empty cell of a table holds, so that its use is a gap and not a number.
+NO_ENTRY = Missing("entry", "an entry in the table")

@@ -8,6 +8,7 @@ one mistake does not hide the next.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from checker.quantities.designations import box_designation, trade_size, wire_size
@@ -106,44 +107,50 @@ class Reader:
         plan = self._plans.get(record)
         if plan is None:
             plan = self._plans[record] = _Plan(record)
+        keys = tuple(node)
+        shape = plan.shapes.get(keys)
+        if shape is None:
+            shape = plan.shapes[keys] = plan.shape(keys)
+        if shape.wrong:
+            self._wrong_keys(node, plan, shape, where)
         made: Any = object.__new__(record)
-        put = plan.put
-        put_node, defaults, by_key = plan.put_node, plan.defaults, plan.by_key
-        put_node(made, node)
-        for setter, default in defaults:
-            setter(made, default)
-        seen_required = 0
-        for key, value in node.items():
-            field = by_key.get(key)
+        plan.put_node(made, node)
+        for put, default in shape.defaults:
+            put(made, default)
+        for (put, read, field), (key, value) in zip(shape.steps, node.items(), strict=True):
             if field is None:
-                self._unknown_key(node, key, plan, where)
                 continue
             if value is None:
-                if field.default is REQUIRED:
-                    seen_required += 1
-                    self.report(
-                        node.key_mark(key),
-                        f"`{key}` is empty",
-                        found="nothing",
-                        expected=_expected(field),
-                        length=len(key),
-                    )
+                self._empty(field, node, key)
+                put(made, None if field.default is REQUIRED else field.default)
                 continue
-            result = self.value(field, value, node, key)
-            if field.default is REQUIRED:
-                seen_required += 1
-            if result is not _BAD:
-                put[field.name](made, result)
-        if seen_required < plan.required_count:
-            for field in plan.required:
-                if field.key not in node:
-                    self.report(
-                        node.mark,
-                        f"{where or plan.what} lacks `{field.key}`",
-                        found="keys " + ", ".join(list(node)[:8]) if node else "an empty mapping",
-                        expected=f"`{field.key}:` with {_expected(field)}",
-                    )
+            result = read(self, field, value, node, key)
+            if result is _BAD:
+                result = None if field.default is REQUIRED else field.default
+            put(made, result)
         return made
+
+    def _empty(self, field: Field, node: Mapping, key: str) -> None:
+        """An empty value of an optional field means what leaving it out means."""
+        if field.default is REQUIRED:
+            self.report(
+                node.key_mark(key),
+                f"`{key}` is empty",
+                found="nothing",
+                expected=_expected(field),
+                length=len(key),
+            )
+
+    def _wrong_keys(self, node: Mapping, plan: _Plan, shape: _Shape, where: str) -> None:
+        for key in shape.unknown:
+            self._unknown_key(node, key, plan, where)
+        for field in shape.lacking:
+            self.report(
+                node.mark,
+                f"{where or plan.what} lacks `{field.key}`",
+                found="keys " + ", ".join(list(node)[:8]) if node else "an empty mapping",
+                expected=f"`{field.key}:` with {_expected(field)}",
+            )
 
     def value(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         """Read one value by its field's declaration; ``_BAD`` where it cannot be read."""
@@ -209,7 +216,7 @@ class Reader:
             return self.wrong(field, value, node, key)
         if field.options and value not in field.options:
             return self.wrong(field, value, node, key, nearest(value, field.options) or "")
-        return str(value)
+        return value if type(value) is str else str(value)
 
     def _record(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         record = self._class(field)
@@ -244,8 +251,7 @@ class Reader:
             for index, entry in enumerate(value):
                 if isinstance(entry, Mapping):
                     name = entry.get("id")
-                    words = f"`{name}`" if isinstance(name, str) else singular
-                    out.append(self.record(record, entry, words))
+                    out.append(self.record(record, entry, f"`{name}`" if name else singular))
                 elif short and isinstance(entry, (str, Sequence)):
                     made = Mapping.of(short, entry, value.value_mark(index))
                     out.append(self.record(record, made, singular))
@@ -287,7 +293,7 @@ class Reader:
             return self.wrong(field, value, node, key)
         check = _FORMS.get(field.form.name)
         if check is None:
-            return str(value)
+            return value if type(value) is str else str(value)
         try:
             return check(value)
         except NotationError as error:
@@ -363,23 +369,63 @@ _READERS: dict[str, Callable[..., Any]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """What reading a mapping with certain keys comes to, found once for all that have them.
+
+    steps: for each key its setter, its reader and its field (None for an unknown key);
+    defaults: setter and default of every field that the keys leave out (derived facts are left to
+    whoever derives them).
+    """
+
+    steps: tuple[tuple[Any, Any, Field | None], ...]
+    defaults: tuple[tuple[Any, Any], ...]
+    unknown: tuple[str, ...]
+    lacking: tuple[Field, ...]
+
+    @property
+    def wrong(self) -> bool:
+        return bool(self.unknown or self.lacking)
+
+
 class _Plan:
     """What reading one record class needs, prepared once: setters by name, fields by key."""
 
-    __slots__ = ("by_key", "defaults", "put", "put_node", "required", "required_count", "what")
+    __slots__ = ("by_key", "fields", "put", "put_node", "shapes", "what")
 
     def __init__(self, record: type) -> None:
-        fields = fields_of(record)
+        self.fields = fields_of(record)
         # Slot descriptors set values on a frozen record: only the reader makes records this way.
-        self.put = {f.name: getattr(record, f.name).__set__ for f in fields}
+        self.put = {f.name: getattr(record, f.name).__set__ for f in self.fields}
         self.put_node = record.node.__set__  # type: ignore[attr-defined]
-        self.by_key = {f.key: f for f in fields if not f.derived}
-        self.defaults = [
-            (self.put[f.name], None if f.default is REQUIRED else f.default) for f in fields
-        ]
-        self.required = [f for f in fields if f.default is REQUIRED and not f.derived]
-        self.required_count = len(self.required)
+        self.by_key = {f.key: f for f in self.fields if not f.derived}
         self.what = _words(record.__name__)
+        self.shapes: dict[tuple[str, ...], _Shape] = {}
+
+    def shape(self, keys: tuple[str, ...]) -> _Shape:
+        """The shape of a mapping with these keys."""
+        steps = []
+        for key in keys:
+            field = self.by_key.get(key)
+            if field is None:
+                steps.append((None, None, None))
+            else:
+                steps.append((self.put[field.name], _READERS[field.kind], field))
+        given = {key for key in keys if key in self.by_key}
+        return _Shape(
+            steps=tuple(steps),
+            defaults=tuple(
+                (self.put[f.name], None if f.default is REQUIRED else f.default)
+                for f in self.fields
+                if not f.derived and f.key not in given
+            ),
+            unknown=tuple(key for key in keys if key not in self.by_key),
+            lacking=tuple(
+                f
+                for f in self.fields
+                if f.default is REQUIRED and not f.derived and f.key not in given
+            ),
+        )
 
 
 def _words(name: str) -> str:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 #: Compared with a value decided: the same as printed, nearer to what is required, farther from it.
 SAME, BETTER, WORSE, UNLIKE = "same", "better", "worse", "unlike"
+_ENOUGH = 16  # digits of a fingerprint that nobody meets twice by chance
 
 
 def stale(decision: DecisionFile, finding: Finding, book: Rulebook) -> tuple[str, str]:
@@ -40,9 +41,10 @@ def stale(decision: DecisionFile, finding: Finding, book: Rulebook) -> tuple[str
             f"it; where it was decided on this limit, add `limit: {limit}`"
         )
     if not decision.rule_fingerprint:
+        short = finding.rule.draft.digest[: len("sha256:") + _ENOUGH]
         return "applied", (
-            "it records no `rule_fingerprint:`, so a change of the rule, unless by a later "
-            "amendment, would go unnoticed"
+            "a change of the rule, unless by a later amendment, would go unnoticed: where it was "
+            f"decided on the rule as it stands, add `rule_fingerprint: {short}`"
         )
     return "applied", ""
 

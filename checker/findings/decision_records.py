@@ -158,7 +158,7 @@ def _not_blank(record: FileRecord, key: str, reader: Reader) -> None:
 def _is_amount(text: str) -> bool:
     for read in (number, quantity, wire_size, trade_size):
         try:
-            read(text)  # type: ignore[operator]
+            read(text)
         except NotationError:
             continue
         return True

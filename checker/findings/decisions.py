@@ -44,6 +44,11 @@ _DISPOSITIONS = {
     "corrected_in_field": "corrected in the field",
     "not_applicable_here": "not applicable here",
 }
+_NO_LONGER = {
+    "pass": "the check holds",
+    "notApplicable": "the rule does not apply to the element",
+    "informational": "the finding is for information only",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,17 +161,13 @@ def join(
         by_name.setdefault((finding.rule.id, finding.subject_id), []).append(finding)
     judge = _Judge(by_name, source.path, as_of, book, file.assembly, assembly)
     judged: list[Judged] = []
-    concerned: dict[int, list[int]] = {}
-    found: list[Finding | None] = []
+    concerned: dict[int, tuple[Finding, list[int]]] = {}
     for place, decision in enumerate(file.decisions):
         done, finding = judge.judge(decision)
         judged.append(done)
-        found.append(finding)
         if finding is not None:
-            concerned.setdefault(id(finding), []).append(place)
-    for places in concerned.values():
-        finding = found[places[0]]
-        assert finding is not None
+            concerned.setdefault(id(finding), (finding, []))[1].append(place)
+    for finding, places in concerned.values():
         finding.decision = _settle(judged, places)
     return tuple(judged)
 
@@ -230,7 +231,7 @@ class _Judge:
                 f"{lacking}"
             )
         if finding.kind not in DECIDABLE:
-            return "not_needed", f"the finding is {finding.kind}; the decision can be taken out"
+            return "not_needed", f"{_NO_LONGER[finding.kind]}; the decision can be taken out"
         as_of = self.as_of
         if as_of is not None and as_of < decision.date:
             return "not_yet", f"it was made on {decision.date}; it is judged on {as_of}"

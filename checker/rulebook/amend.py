@@ -12,7 +12,7 @@ from typing import Any
 from checker.documents.errors import Mark, Problem, nearest
 from checker.documents.nodes import Mapping, Quoted
 from checker.documents.source import Source
-from checker.language.types import same_kind
+from checker.language.types import Type, same_kind
 from checker.quantities.notation import NotationError
 
 from .amend_methods import methods_draft
@@ -425,8 +425,8 @@ class Applier:
             self.problem(
                 mark,
                 f"the new `{name}` of {draft.id} is not of the same kind",
-                found=f"`{text}` is a {kind}",
-                expected=f"a {was_kind}, as `{was_text}` was ({old.part.source.path}:"
+                found=f"`{text}` is {_a(kind)}",
+                expected=f"{_a(was_kind)}, as `{was_text}` was ({old.part.source.path}:"
                 f"{old.part.mark.line})",
                 length=_length(raw),
             )
@@ -472,7 +472,7 @@ class Applier:
         self.touch(change, (draft.id, "when"), mark)
         where = " and ".join(str(p.value) for p in parts)
         self._did.append(f"applies where {where}" if where else "applies everywhere")
-        return draft.with_(when=parts, widened=())
+        return draft.with_(when=parts, widened=(), reworked=True)
 
     def _narrow(self, change: ChangeFile, draft: Draft) -> Draft:
         part = self.part(change.node, "narrow")
@@ -599,6 +599,11 @@ def things(change: ChangeFile) -> tuple[str, ...]:
         return (change.rule or change.table,)
     held = (change.add, change.forbid, change.require)
     return tuple(str(file.rule) for file in held if file is not None)
+
+
+def _a(kind: Type) -> str:
+    word = str(kind)
+    return word if word == "text" else ("an " if word[0] in "aeiou" else "a ") + word
 
 
 def _length(raw: Any) -> int:

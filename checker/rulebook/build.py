@@ -10,6 +10,7 @@ import hashlib
 import os
 
 from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.missing import NO_ENTRY
 from checker.documents.source import read_source
 from checker.paths import rules_folder, tables_folder
 from checker.tables.collection import load_tables
@@ -21,7 +22,7 @@ from .reading import read_file
 from .records import EditionFile, ExamplesFile, RuleFile
 from .stacking import Stack, read_amendments
 from .touches import Book
-from .vocabulary import NO_ENTRY, vocabulary_of
+from .vocabulary import vocabulary_of
 
 # -- files ----------------------------------------------------------------------------------
 

@@ -336,6 +336,8 @@ class _Compiler:
                 continue
             step = self.draft.steps.get(name)
             part = step.expression if step else self.draft.values[name].part
+            if self.draft.reworked and part.source is self.draft.source:
+                continue  # only the conditions that an amendment took away needed it
             what = "step" if step else "value"
             self.problems.append(
                 part.problem(

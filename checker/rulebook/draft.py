@@ -82,6 +82,7 @@ class Draft:
 
     history: what amendments did to it, in order.  unless: exceptions, each with its words.
     widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
+    reworked: whether an amendment put other conditions in place of the rule's own.
     """
 
     id: str
@@ -110,6 +111,7 @@ class Draft:
     history: tuple[str, ...] = ()
     unless: tuple[tuple[Part, str], ...] = ()
     widened: tuple[tuple[int, Part], ...] = ()
+    reworked: bool = False
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""

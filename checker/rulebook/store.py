@@ -17,6 +17,7 @@ from dataclasses import dataclass, field
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
 
+from checker.documents.missing import NO_ENTRY
 from checker.language.runtime import GLOBALS
 
 from .book import Rule, Rulebook
@@ -175,8 +176,6 @@ def _table(facts: tuple[Any, ...]) -> Table:
     from checker.tables.columns import Column, Key
     from checker.tables.table import Table
 
-    from .vocabulary import NO_ENTRY
-
     name, title, keys, columns, rows, cite, edition = facts
     return Table(
         name=name,
@@ -192,8 +191,6 @@ def _table(facts: tuple[Any, ...]) -> Table:
 
 def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> Rulebook:
     from checker.tables.collection import load_tables
-
-    from .vocabulary import NO_ENTRY
 
     edition = StoredEdition(*kept["edition"])
     shelf = Shelf(folder, {name: _table(facts) for name, facts in kept["tables"].items()})

@@ -156,10 +156,6 @@ class _Records(Mapping[str, Mapping[str, Type]]):
         return len(self._known)
 
 
-#: What an empty cell of a table holds, so that its use is a gap and not a number.
-NO_ENTRY = Missing("entry", "an entry in the table")
-
-
 def vocabulary_of(tables: TableSet) -> Vocabulary:
     """Everything that an expression may name."""
     views = TableViews(tables)

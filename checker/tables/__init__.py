@@ -1,14 +1,39 @@
-"""Sourced numbers: keyed tables in YAML, and the look-ups in them."""
+"""Sourced numbers: keyed tables in YAML, and the look-ups in them.
+
+The names below are imported when they are asked for: a check that finds its rulebook kept needs
+the look-ups only.
+"""
 
 from __future__ import annotations
 
-from .change import Amended, CellChange
-from .collection import TableSet, load_tables
-from .columns import Column, Key, base_unit
-from .loader import load_table, read_table
-from .lookup import NoEntry
-from .rows import Row
-from .table import Origin, Table, TableError
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from .change import Amended, CellChange
+    from .collection import TableSet, load_tables
+    from .columns import Column, Key, base_unit
+    from .loader import load_table, read_table
+    from .lookup import NoEntry
+    from .rows import Row
+    from .table import Origin, Table, TableError
+
+_HOMES = {
+    "Amended": "change",
+    "CellChange": "change",
+    "TableSet": "collection",
+    "load_tables": "collection",
+    "Column": "columns",
+    "Key": "columns",
+    "base_unit": "columns",
+    "load_table": "loader",
+    "read_table": "loader",
+    "NoEntry": "lookup",
+    "Row": "rows",
+    "Origin": "table",
+    "Table": "table",
+    "TableError": "table",
+}
 
 __all__ = [
     "Amended",
@@ -26,3 +51,10 @@ __all__ = [
     "load_tables",
     "read_table",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    home = _HOMES.get(name)
+    if home is None:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{home}"), name)

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from checker.documents.errors import InputError, Problem
 from checker.documents.source import read_source
 
-from .loader import read_table
 from .table import Table, TableError
 
 
@@ -32,6 +31,8 @@ class TableSet(Mapping[str, Table]):
         if table is None:
             if name not in self._names:
                 raise KeyError(name)
+            from .loader import read_table
+
             source = read_source(self.path(name))
             table = read_table(source, missing=self.missing)
             if self.edition:

@@ -7,106 +7,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from trial import EDITION, HEAD, LENGTHS, TURNS, WIRES
 
 from checker.documents.errors import InputError
 from checker.rulebook.book import Rulebook
 from checker.rulebook.build import build
-
-EDITION = """\
-edition: {id}
-title: Code of trial, {year}
-short: CODE {year}
-"""
-
-TURNS = """\
-rule: turns
-title: The bends of a run stay within the permitted total
-topic: bends
-each: run
-values:
-  permitted: {is: 360 deg, in: {code-1: 300 deg}, cite: "26", note: invented}
-steps:
-  bent:
-    is: sum(b.total for b in run.bends)
-    unit: deg
-    note: all bends
-judge:
-  measure: bent
-  limit: permitted
-  unit: deg
-  message: "{bent} of {permitted}; ask the authority having jurisdiction"
-  passes: "{bent} of {permitted}"
-cite: {code-1: CODE 1 26, code-2: CODE 2 26}
-"""
-
-LENGTHS = """\
-rule: lengths
-title: A raceway is not longer than permitted
-topic: routing
-each: raceway
-at: length
-when:
-  - raceway.method == 'EMT'
-  - raceway.size >= smallest
-values:
-  longest: {is: 20 ft, cite: "31", note: invented}
-  smallest: {is: 1/2, as: trade_size, cite: "31", note: invented}
-judge:
-  measure: raceway.length
-  limit: longest
-  unit: ft
-  message: "{raceway.length} is longer than {longest}"
-cite: {any: CODE 31}
-"""
-
-WIRES = """\
-rule: wires
-title: The rating is not above what the table gives
-topic: ampacity
-each: pull
-values:
-  column: {is: 75 degC, cite: "16", note: invented}
-steps:
-  given:
-    is: min(ampacity.ampacity(material=w.material, column=column, size=w.size) for w in pull.ungrounded)
-    unit: A
-    note: smallest ampacity
-judge:
-  - when: pull.breaker > given
-    measure: pull.breaker
-    limit: given
-    unit: A
-    fails_as: review
-    message: "{pull.breaker} on {given}"
-  - measure: pull.breaker
-    limit: given
-    unit: A
-    message: "{pull.breaker} on {given}"
-cite: {code-2: CODE 2 16}
-"""
-
-SAMPLE = """\
-assembly: T
-defaults: {wire: {material: copper, insulation: THHN}}
-panels: [{id: P, branch: normal, system: 208Y/120}]
-circuits: [{id: P-1, panel: P, phases: [A], breaker: 20 A}]
-boxes: [{id: A, kind: junction}, {id: B, kind: junction}, {id: C, kind: junction}]
-raceways:
-  - {id: R1, method: EMT, size: 3/4, from: A, to: B, length: 10 ft, bends: [{kind: bend, angle: 280 deg}]}
-  - {id: R2, method: PVC40, size: 1/2, from: A, to: B, length: 30 ft, bends: [{kind: bend, angle: 361 deg}]}
-cables:
-  - {id: K1, method: AC, from: B, to: C, length: 6 ft}
-pulls:
-  - {id: W1, circuit: P-1, through: [R1], wires: [{role: phase, phase: A, size: 12 AWG}]}
-"""
-
-HEAD = """\
-amendment: {id}
-title: Trial
-jurisdiction: {owner}
-effective: 2026-01-01
-reference: Ordinance 1
-"""
 
 
 @pytest.fixture(scope="session")
@@ -127,7 +32,9 @@ def rules(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def amend(tmp_path: Path) -> Callable[..., str]:
     """Writes an amendment whose changes are given as text; gives its path."""
 
-    def write(changes: str, name: str = "one", head: str = HEAD, owner: str = "Kestrel County") -> str:
+    def write(
+        changes: str, name: str = "one", head: str = HEAD, owner: str = "Kestrel County"
+    ) -> str:
         path = tmp_path / f"{name}.yaml"
         lead = head.format(id=name, owner=owner)
         body = "changes:\n" + changes if changes else ""
@@ -154,6 +61,6 @@ def refused(load: Callable[..., Rulebook]) -> Callable[..., str]:
     def give(*paths: str, **more: str) -> str:
         with pytest.raises(InputError) as caught:
             load(*paths, **more)
-        return str(caught.value)
+        return " ".join(str(caught.value).split())
 
     return give

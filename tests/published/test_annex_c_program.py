@@ -75,7 +75,7 @@ def test_count_holds_and_one_more_does_not(method: str, tmp_path: Path) -> None:
         if count:
             held = found[f"{place}/0"]
             assert (held.kind, held.measure) == ("pass", count), cell
-            # The charts count three and more by 40 %; one and two conductors have shares of their own.
+            # Three and more are counted by 40 %; one and two have shares of their own.
             assert held.limit == count if count > 2 else held.limit >= count, cell
         over = found[f"{place}/1"]
         assert over.kind == "fail", cell

@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 import yaml
 from assemblies import bent, box_name, boxed, carrying, filled, size_of
-from bench import Bench
+from judging import Bench
 
 from checker.quantities.designations import TRADE_SIZES, WIRE_SIZES
 
@@ -69,8 +69,8 @@ def test_list_is_complete() -> None:
     assert set(topics) == set("ABCDEFGHI")
     for example in EXAMPLES:
         source = example["source"]
-        assert source["title"] and source["by"] and source["where"] and source["reliability"]
-        assert "value" in example["published"] and "value" in example["recomputed"]
+        assert all(source[key] for key in ("title", "by", "where", "kind", "reliability"))
+        assert all("value" in example[key] for key in ("published", "recomputed"))
         if not example["recomputed"]["agree"]:
             assert len(example["note"]) > 20, "why the answer in print is not what is tested"
 

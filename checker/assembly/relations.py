@@ -1,0 +1,171 @@
+"""How elements depend on one another: supports across couplings, sections, grounding conductors.
+
+These facts follow from others that ``derive`` has filled in, so they come after it.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.documents.missing import Missing, known
+from checker.quantities.designations import WIRE_RANK
+
+from .derive import GROUNDS, gap
+from .records import Box, Coupling, Panel, Pull, Raceway, Run, Wire
+from .structure import Index, Way, ways_of
+
+_set = object.__setattr__
+_LIVE = ("phase", "switched")
+_KINDS = {Box: "box", Panel: "panel", Coupling: "coupling", str: "field"}
+
+
+def relate(index: Index) -> None:
+    """Fill in the facts of this module."""
+    for way in ways_of(index.assembly):
+        _set(way, "from_kind", _KINDS[type(index.ends[way.from_])])
+        _set(way, "to_kind", _KINDS[type(index.ends[way.to])])
+    for run in index.assembly.runs:
+        _gaps_at_couplings(run)
+        _reaches(run, index)
+    for pull in index.assembly.pulls:
+        _breakers(pull)
+    _grounds(index)
+
+
+# -- supports --------------------------------------------------------------------------------
+
+
+def _gaps_at_couplings(run: Run) -> None:
+    """A coupling supports nothing: the distance between supports goes on through it."""
+    for one, other in zip(run.raceways, run.raceways[1:], strict=False):
+        place = one.to if one.to in (other.from_, other.to) else one.from_
+        gaps = [way.start_gap if way.from_ == place else way.end_gap for way in (one, other)]
+        for way in (one, other):
+            lack = next((v for v in (way.longest_gap, *gaps) if not known(v)), None)
+            _set(way, "longest_gap", max(way.longest_gap, sum(gaps)) if lack is None else lack)
+
+
+# -- sections --------------------------------------------------------------------------------
+
+
+def _reaches(run: Run, index: Index) -> None:
+    """The sections that each raceway of a run reaches into.
+
+    A raceway fits in a section that holds both of its ends.  A coupling at a joint is held by both
+    of the sections that it joins; one that states neither joint nor section leaves open where it
+    is, so what it joins is taken together.
+    """
+    piece: list[Raceway] = []
+    held: list[Any] = []
+    place = run.start
+    for raceway in run.raceways:
+        if not piece:
+            held = [_holders(place, index)]
+        piece.append(raceway)
+        if known(raceway.section):
+            held.append((raceway.section,))
+        place = raceway.to if raceway.from_ == place else raceway.from_
+        end = _holders(place, index)
+        held.append(end)
+        if end is not None or raceway is run.raceways[-1]:
+            sections = _common(held)
+            for part in piece:
+                _set(part, "reaches", sections)
+            piece = []
+
+
+def _holders(place: str, index: Index) -> Any:
+    """The sections that may hold an end; None where any may."""
+    end = index.ends[place]
+    if isinstance(end, Box):
+        return (end.section,) if known(end.section) else gap(end, "section")
+    if isinstance(end, Coupling):
+        if known(end.joint):
+            return index.joints[end.joint].between
+        return (end.section,) if known(end.section) else None
+    return None
+
+
+def _common(held: list[Any]) -> Any:
+    """The one section that all ends share, or one for each end."""
+    told = [sections for sections in held if sections is not None]
+    lack = next((sections for sections in told if type(sections) is Missing), None)
+    if lack is not None:
+        return lack
+    for section in told[0] if told else ():
+        if all(section in sections for sections in told):
+            return (section,)
+    return tuple(dict.fromkeys(sections[0] for sections in told))
+
+
+# -- grounding conductors --------------------------------------------------------------------
+
+
+def _breakers(pull: Pull) -> None:
+    for wire in pull.wires:
+        rating: Any = pull.breaker
+        if known(wire.circuit) and known(wire.circuits) and len(wire.circuits) == 1:
+            own = wire.circuits[0]
+            rating = own.breaker if known(own.breaker) else gap(own, "breaker")
+        _set(wire, "breaker", rating)
+        _set(wire, "serves", ())
+
+
+def _grounds(index: Index) -> None:
+    """Which conductors every grounding conductor is there for.
+
+    Those of its own circuits in its pull.  Those of pulls without one that share a raceway with it:
+    they are counted to the largest grounding conductor there, the first of several.
+    """
+    extra: dict[Wire, dict[Wire, None]] = {}
+    for way in ways_of(index.assembly):
+        leader, bare = _in_way(way)
+        if leader is not None and bare:
+            live = (w for pull in bare for w in pull.wires if w.role in _LIVE)
+            extra.setdefault(leader, {}).update(dict.fromkeys(live))
+    for pull in index.assembly.pulls:
+        grounds = [w for w in pull.wires if w.role in GROUNDS]
+        for wire in grounds:
+            own = _own_circuits(wire, grounds, pull)
+            if known(own):
+                own = {
+                    w: None
+                    for w in pull.wires
+                    if w.role in _LIVE and known(w.circuits) and any(c in own for c in w.circuits)
+                }
+                own = (*own, *(w for w in extra.get(wire, ()) if w not in own))
+            _set(wire, "serves", own)
+
+
+def _in_way(way: Way) -> tuple[Wire | None, list[Pull]]:
+    """The largest grounding conductor in a raceway or cable, and the pulls without one."""
+    leader: Wire | None = None
+    without: list[Pull] = []
+    for pull in way.pulls:
+        grounds = [w for w in pull.wires if w.role == "ground"]
+        if not grounds and pull.ungrounded:
+            without.append(pull)
+        for wire in grounds:
+            if leader is None or _rank(wire) > _rank(leader):
+                leader = wire
+    return leader, without
+
+
+def _rank(wire: Wire) -> float:
+    return WIRE_RANK[wire.size] if known(wire.size) else -1
+
+
+def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
+    """The circuits of its pull that a grounding conductor is there for, as a collection."""
+    circuits = wire.circuits
+    if known(wire.circuit) or not known(circuits) or len(circuits) < 2:
+        return circuits
+    alike = [w for w in grounds if w.role == wire.role]
+    named = {w.circuit for w in alike if known(w.circuit)}
+    rest = tuple(c for c in circuits if c.id not in named) or circuits
+    if len({w.size for w in alike if not known(w.circuit) and known(w.size)}) > 1:
+        return gap(wire, "circuit")
+    return rest
+
+
+__all__ = ["relate"]

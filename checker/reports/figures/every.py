@@ -1,0 +1,212 @@
+"""Every drawing of a report, in order, with what was left out said in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from checker.documents.missing import known
+from checker.findings.finding import Finding, Report
+
+from . import cross_section, ratios, schematic
+from .elevation import Elevation
+from .marks import Key, Marks
+from .places import BoxTable, Face, faces
+from .ratios import Bar
+from .svg import Drawing, Point
+
+#: Most drawings of each sort; those with findings come first when there are more.
+MOST_FACES, MOST_PAGES, MOST_SECTIONS = 24, 12, 36
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing. ``alt`` says in words what it shows; lengths are in points."""
+
+    sort: str
+    title: str
+    caption: str
+    alt: str
+    svg: str
+    width: float
+    height: float
+
+
+@dataclass(slots=True)
+class Figures:
+    """The drawings by sort, and what is not drawn."""
+
+    elevations: list[Figure] = field(default_factory=list)
+    schematics: list[Figure] = field(default_factory=list)
+    sections: list[Figure] = field(default_factory=list)
+    ratios: Figure | None = None
+    notes: list[str] = field(default_factory=list)
+
+
+def draw_all(
+    report: Report, marks: Marks, findings: dict[Key, list[Finding]], bars: Sequence[Bar]
+) -> Figures:
+    """Draw everything that the description allows."""
+    done = Figures()
+    placed, left = faces(report.assembly, _box_table(report))
+    _elevations(report, placed, marks, done)
+    if left or not placed:
+        _schematics(report, {element.id for element in left}, marks, done)
+    _sections(report, marks, findings, done)
+    if bars:
+        drawing = ratios.draw(bars, marks, "ratios")
+        worst = bars[0]
+        alt = (
+            f"Bar chart of measure over limit for {len(bars)} findings; the greatest is "
+            f"{worst.ratio:.2f}, {worst.rule} on {worst.key[0]} {worst.key[1]}"
+        )
+        done.ratios = _figure(drawing, "ratios", "Closest to their limits", "", alt)
+    return done
+
+
+def _figure(drawing: Drawing, sort: str, title: str, caption: str, alt: str) -> Figure:
+    return Figure(sort, title, caption, alt, drawing.render(alt), drawing.width, drawing.height)
+
+
+def _box_table(report: Report) -> BoxTable:
+    if "standard_boxes" not in report.book.tables:
+        return lambda name: None
+    table = report.book.tables["standard_boxes"]
+    wide, high = table.getter("width"), table.getter("height")
+
+    def find(name: str) -> Point | None:
+        try:
+            return float(wide(name)), float(high(name))
+        except (LookupError, TypeError):
+            return None
+
+    return find
+
+
+def _elevations(report: Report, placed: list[Face], marks: Marks, done: Figures) -> None:
+    kept = _keep(placed, [_face_marked(face, marks) for face in placed], MOST_FACES)
+    if len(kept) < len(placed):
+        done.notes.append(
+            f"{len(placed) - len(kept)} of {len(placed)} section faces are not drawn; those with "
+            "findings are drawn first. The schedules list every element."
+        )
+    panels = {panel.id: panel for panel in report.assembly.panels}
+    for place in kept:
+        face = placed[place]
+        drawing = Elevation(face, marks, panels, f"face{place}").draw()
+        side = "" if face.side == "front" else f", {face.side} face"
+        title = f"Section {face.section.id}{side}"
+        alt = (
+            f"Elevation of section {face.section.id}, {face.side} face: {len(face.boxes)} boxes, "
+            f"{len(face.ways)} raceways and cables, {len(face.couplings)} couplings"
+        )
+        caption = "Places as the file gives them, from the lower left corner of the section."
+        if len(face.boxes) + len(face.ways) > 160:
+            caption += " Only elements with findings are named; there are too many to name all."
+        done.elevations.append(_figure(drawing, "elevation", title, caption, alt))
+
+
+def _face_marked(face: Face, marks: Marks) -> bool:
+    keys = [("box", b.box.id) for b in face.boxes] + [("section", face.section.id)]
+    keys += [(kind, w.way.id) for w in face.ways for kind in ("raceway", "cable")]
+    keys += [("coupling", c.id) for c, _ in face.couplings]
+    return any(marks.at(key) for key in keys)
+
+
+def _keep(things: Sequence[object], first: Sequence[bool], most: int) -> list[int]:
+    """The places of at most ``most`` things, in order; those with ``first`` are preferred."""
+    ranked = sorted(range(len(things)), key=lambda place: (not first[place], place))
+    return sorted(ranked[:most])
+
+
+def _schematics(report: Report, unplaced: set[str], marks: Marks, done: Figures) -> None:
+    pages = schematic.pages(schematic.rows(report.assembly, unplaced))
+    kept = _keep(pages, [schematic.marked(page, marks) for page in pages], MOST_PAGES)
+    if len(kept) < len(pages):
+        done.notes.append(
+            f"{len(pages) - len(kept)} of {len(pages)} sheets of the one-line diagram are not "
+            "drawn; those with findings are drawn first. The schedules list every element."
+        )
+    for place in kept:
+        page = pages[place]
+        drawing = schematic.draw(page, marks, f"line{place}")
+        title = f"One-line diagram, sheet {place + 1} of {len(pages)}"
+        alt = (
+            "One-line diagram of boxes and raceways, "
+            + ", ".join(row.cells[0].name for row in page[:4])
+            + (" and others" if len(page) > 4 else "")
+        )
+        caption = (
+            "Not to scale: laid out from the connections, since the file does not place everything. "
+            "Dashed outlines repeat an element that is drawn elsewhere."
+        )
+        done.schematics.append(_figure(drawing, "schematic", title, caption, alt))
+    loose = [
+        way.id
+        for way in (*report.assembly.raceways, *report.assembly.cables)
+        if way.from_ == way.to == "field"
+    ]
+    if loose:
+        done.notes.append("Both ends are completed on site, so not drawn: " + ", ".join(loose))
+
+
+def _sections(
+    report: Report, marks: Marks, findings: dict[Key, list[Finding]], done: Figures
+) -> None:
+    sizes = cross_section.Sizes(report.book.tables)
+    found, left = cross_section.groups(report.assembly.raceways, findings, sizes)
+    flagged = [any(marks.at(("raceway", name)) for name in group.members) for group in found]
+    kept = _keep(found, flagged, MOST_SECTIONS)
+    if len(kept) < len(found):
+        done.notes.append(
+            f"{len(found) - len(kept)} of {len(found)} cross-sections are not drawn: the emptiest."
+        )
+    if left:
+        shown = ", ".join(left[:30]) + (f" and {len(left) - 30} more" if len(left) > 30 else "")
+        done.notes.append(
+            "No cross-section, since a size, method, insulation or diameter is not stated or not "
+            f"in the tables: {shown}"
+        )
+    for place in kept:
+        group = found[place]
+        drawing = cross_section.draw(group, marks, f"bore{place}")
+        title = f"{group.method} {group.size}: {', '.join(group.members)}"
+        alt = (
+            f"Cross-section of {group.method} trade size {group.size} with "
+            + ", ".join(cross_section.contents(group))
+            + f"; {group.fill:.0%} of the bore is taken up"
+            + (f", {group.share:.0%} is permitted" if group.share is not None else "")
+        )
+        done.sections.append(_figure(drawing, "cross-section", title, "", alt))
+
+
+def spread(finding: Finding, assembly_couplings: Sequence[object]) -> list[Key]:
+    """The drawn elements at which a finding is marked.
+
+    A run or pull is marked on one raceway in each section, a circuit on the first raceway of its
+    first pull, a space on its first box, a joint on its couplings.
+    """
+    name, subject = finding.subject_class, finding.subject
+    if name in ("box", "raceway", "cable", "coupling", "section", "panel"):
+        return [(name, finding.subject_id)]
+    if name == "joint":
+        return [
+            ("coupling", str(c.id))  # type: ignore[attr-defined]
+            for c in assembly_couplings
+            if c.joint == subject.id  # type: ignore[attr-defined]
+        ]
+    if name == "space":
+        return [("box", box.id) for box in subject.boxes[:1]]
+    if name == "circuit":
+        ways = [way for pull in subject.pulls[:1] for way in pull.path[:1]]
+    elif name == "run":
+        ways = list(subject.raceways)
+    elif name == "pull":
+        ways = list(subject.path)
+    else:
+        ways = []
+    found: dict[str, Key] = {}
+    for way in ways:
+        where = way.section if known(way.section) else ""
+        found.setdefault(where, (type(way).__name__.lower(), way.id))
+    return list(found.values())

@@ -1,0 +1,99 @@
+"""Ties drawings to findings: which numbers stand at an element, and where links lead."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .svg import INK, PAPER, Drawing, Point, text_width
+
+#: Class and id of an element.
+Key = tuple[str, str]
+
+_SIZE = 7.0
+_MOST = 5  # numbers at one element; what is more is counted
+
+
+@dataclass(slots=True)
+class Marks:
+    """What drawings need to know of findings, and what they say back.
+
+    elements: the number of each element in the report's list of elements
+    findings: number and kind of the findings to be marked at a drawn element
+    drawn: filled by the drawings: the elements that are in one of them
+    """
+
+    elements: dict[Key, int]
+    findings: dict[Key, list[tuple[int, str]]]
+    drawn: set[Key] = field(default_factory=set)
+
+    def begin(self, drawing: Drawing, key: Key, title: str) -> bool:
+        """Begin the group of an element; whether it is a link, for ``Drawing.close``.
+
+        The first drawing of an element is where links to it lead.
+        """
+        number = self.elements.get(key)
+        if number is None:
+            drawing.open(title=title)
+            return False
+        anchor = "" if key in self.drawn else f"d{number}"
+        self.drawn.add(key)
+        drawing.open(anchor=anchor, link=f"e{number}", title=title)
+        return True
+
+    def at(self, key: Key) -> list[tuple[int, str]]:
+        """The findings to be marked at an element."""
+        return self.findings.get(key, [])
+
+
+def row_size(found: Sequence[tuple[int, str]]) -> Point:
+    """The size of a row of marks."""
+    return sum(_width(text) + 1.5 for text, _ in _texts(found)) - 1.5, 12.5
+
+
+def draw_row(drawing: Drawing, corner: Point, found: Sequence[tuple[int, str]]) -> None:
+    """Draw finding numbers: black disc for fail, dashed ring for open, square for review."""
+    x, y = corner
+    for text, kind in _texts(found):
+        wide = _width(text)
+        draw_mark(drawing, (x, y), wide, text, kind)
+        x += wide + 1.5
+
+
+def draw_mark(drawing: Drawing, corner: Point, wide: float, text: str, kind: str) -> None:
+    """One finding number."""
+    x, y = corner
+    dark = kind == "fail"
+    drawing.rect(
+        (x, y + 0.25),
+        (wide, 12),
+        fill=INK if dark else PAPER,
+        width=1.1,
+        dash="2 1.4" if kind == "open" else "",
+        round_=0 if kind == "review" else 6,
+    )
+    drawing.text(
+        (x + wide / 2, y + 8.8), text, size=_SIZE, anchor="middle", bold=True,
+        fill=PAPER if dark else INK,
+    )
+
+
+def _width(text: str) -> float:
+    return max(12.0, text_width(text, _SIZE) + 6)
+
+
+def _texts(found: Sequence[tuple[int, str]]) -> list[tuple[str, str]]:
+    shown = [(str(number), kind) for number, kind in found[:_MOST]]
+    if len(found) > _MOST:
+        shown.append((f"+{len(found) - _MOST}", "more"))
+    return shown
+
+
+def marks_legend(drawing: Drawing, place: Point) -> None:
+    """What the shapes of the marks mean."""
+    x, y = place
+    for kind, words in (("fail", "does not hold"), ("open", "open"), ("review", "for a person")):
+        draw_mark(drawing, (x, y - 9), 14, "n", kind)
+        drawing.text((x + 18, y), words, size=6.8)
+        x += 26 + text_width(words, 6.8)
+    drawing.text((x, y), "n = number of the finding", size=6.8)

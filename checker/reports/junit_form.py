@@ -1,0 +1,163 @@
+"""JUnit XML: one suite for each assembly, one case for each finding that applies.
+
+The form has three outcomes and no owner.  What blocks a release is a failure: ``fail``, and
+``open`` as well, since a check that skips what nobody stated would turn a gap into a green light.
+What a person decides (``review``, an accepted finding) is skipped, with the reason; a rule that
+could not be evaluated is an error.  Rules that do not apply have no case; their number is a property
+of the suite.  ``time`` is always 0: reports hold no clock.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from checker.findings.detail import Detail, Explainer
+from checker.findings.finding import Finding, Report
+
+# What XML 1.0 §2.2 does not let into a document, escaped or not.
+_FORBIDDEN = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_TEXT = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", "\r": "&#13;"})
+_QUOTED = str.maketrans(
+    {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"}
+    | {"\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
+)
+
+
+def render(reports: Sequence[Report]) -> str:
+    """The reports as one document."""
+    suites = [_suite(report) for report in reports]
+    totals = [sum(counts) for counts in zip(*(counts for counts, _ in suites), strict=True)]
+    head = _tag("testsuites", {"name": "pullpoint", **_counts(totals or [0, 0, 0, 0])})
+    lines = ['<?xml version="1.0" encoding="UTF-8"?>', f"<{head}>"]
+    for _, text in suites:
+        lines += text
+    return "\n".join([*lines, "</testsuites>"]) + "\n"
+
+
+def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:
+    """Numbers of tests, failures, errors and skipped, and the lines of one suite."""
+    book, assembly = report.book, report.assembly
+    explainer = Explainer(assembly, book.vocabulary, book.terms)
+    cases: list[str] = []
+    tests = 0
+    outcomes = {"failure": 0, "error": 0, "skipped": 0}
+    for finding in report.findings:
+        if finding.kind == "notApplicable":
+            continue
+        tests += 1
+        outcome, lines = _case(finding, report, explainer)
+        cases += lines
+        if outcome:
+            outcomes[outcome] += 1
+    counts = (tests, outcomes["failure"], outcomes["error"], outcomes["skipped"])
+    name = " ".join(filter(None, (assembly.id, assembly.revision and f"rev {assembly.revision}")))
+    head = {"name": name, **_counts(counts), "file": report.source.path}
+    return counts, [
+        f" <{_tag('testsuite', head)}>",
+        "  <properties>",
+        *(
+            f"   <{_tag('property', {'name': key, 'value': value})}/>"
+            for key, value in _properties(report)
+        ),
+        "  </properties>",
+        *cases,
+        *(_block("system-out", "\n".join(report.notices), " ") if report.notices else ()),
+        " </testsuite>",
+    ]
+
+
+def _properties(report: Report) -> list[tuple[str, str]]:
+    book = report.book
+    facts = [
+        ("title", report.assembly.title),
+        ("quantity", str(report.assembly.quantity)),
+        ("edition", book.edition.edition),
+        ("amendments", ", ".join(a.id for a in book.amendments if a.in_force)),
+        ("fingerprint.design", report.source.digest),
+        ("fingerprint.rules", book.digest),
+        ("fingerprint.tables", book.tables_digest),
+    ]
+    facts += [(f"fingerprint.amendment.{a.id}", a.source.digest) for a in book.amendments]
+    if report.decisions_source is not None:
+        facts.append(("fingerprint.decisions", report.decisions_source.digest))
+    facts += [(f"findings.{kind}", str(count)) for kind, count in report.summary.items()]
+    return facts
+
+
+def _case(finding: Finding, report: Report, explainer: Explainer) -> tuple[str, list[str]]:
+    """Which of failure, error and skipped the case is ("" for none), and its lines."""
+    mark = finding.mark
+    head = _tag(
+        "testcase",
+        {
+            "classname": f"{report.assembly.id}.{finding.rule.draft.topic}",
+            "name": f"{finding.rule.id} {finding.subject_class} {finding.subject_id}",
+            "time": "0",
+            "file": report.source.path,
+            "line": str(mark.line),
+        },
+    )
+    outcome = _outcome(finding)
+    if not outcome:
+        return "", [f"  <{head}/>"]
+    detail = explainer.detail(finding)
+    message = detail.message
+    if outcome == "skipped":
+        message = f"{finding.kind}: {message}"
+        message += f" ({finding.decision})" if finding.decision else " (a person must decide)"
+        return outcome, [
+            f"  <{head}>",
+            f"   <{_tag('skipped', {'message': message})}/>",
+            "  </testcase>",
+        ]
+    said = {"message": message, "type": "defect" if outcome == "error" else finding.kind}
+    return outcome, [
+        f"  <{head}>",
+        *_block(_tag(outcome, said), _body(finding, detail, report), "  "),
+        "  </testcase>",
+    ]
+
+
+def _outcome(finding: Finding) -> str:
+    if finding.defect:
+        return "error"
+    if finding.blocking:
+        return "failure"
+    return "skipped" if finding.kind in ("fail", "review") else ""
+
+
+def _body(finding: Finding, detail: Detail, report: Report) -> str:
+    mark = finding.mark
+    lines = [f"{report.source.path}:{mark.line}:{mark.column}: {detail.message}"]
+    if detail.measure is not None and detail.limit is not None:
+        lines.append(f"measured {detail.measure.text}, limit {detail.limit.text}")
+    lines.append(finding.rule.citation)
+    lines += [f"{step.name}: {step.text}" for step in detail.steps]
+    if detail.mend:
+        lines.append(f"mend: {detail.mend}")
+    if finding.decision is not None:
+        lines.append(f"decision: {finding.decision}")
+    return "\n".join(lines)
+
+
+# -- XML ------------------------------------------------------------------------------------
+
+
+def _counts(counts: Sequence[int]) -> dict[str, str]:
+    names = ("tests", "failures", "errors", "skipped")
+    return {**{n: str(c) for n, c in zip(names, counts, strict=True)}, "time": "0"}
+
+
+def _tag(name: str, attributes: dict[str, str]) -> str:
+    written = [f' {key}="{_allowed(text).translate(_QUOTED)}"' for key, text in attributes.items()]
+    return name + "".join(written)
+
+
+def _block(head: str, text: str, indent: str) -> list[str]:
+    name = head.split(" ", 1)[0]
+    return [f"{indent} <{head}>{_allowed(text).translate(_TEXT)}</{name}>"]
+
+
+def _allowed(text: str) -> str:
+    return _FORBIDDEN.sub("", text)

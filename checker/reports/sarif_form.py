@@ -1,0 +1,264 @@
+"""SARIF 2.1.0: every finding as a result, one run for each assembly.
+
+Kinds are SARIF's own.  A level other than ``none`` is for ``fail`` alone, as the standard asks
+(§3.27.10).  A decision that counts is a suppression; one that does not count is only a property,
+since many readers of SARIF take any suppression, even a rejected one, for a finding done with.
+Nothing in it depends on time, machine or place; entries are sorted as appendix F asks.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import posixpath
+from collections.abc import Sequence
+from typing import Any
+
+from checker import __version__
+from checker.documents.missing import known
+from checker.findings.detail import Amount, Explainer
+from checker.findings.finding import Finding, Report
+from checker.rulebook.book import Rule
+
+_SCHEMA = (
+    "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+)
+_BASE = "%SRCROOT%"  # the usual name for the folder that relative paths start from
+
+
+def render(reports: Sequence[Report]) -> str:
+    """The reports as one SARIF log."""
+    status = max((report.exit_status for report in reports), default=0)
+    log = {
+        "$schema": _SCHEMA,
+        "version": "2.1.0",
+        "runs": [_run(report, status) for report in reports],
+    }
+    # One report is for people too; indentation would swell a log of many by a third.
+    indent = 1 if len(reports) == 1 else None
+    return json.dumps(log, ensure_ascii=False, indent=indent) + "\n"
+
+
+def _run(report: Report, status: int) -> dict[str, Any]:
+    book = report.book
+    rules = {rule.id: place for place, rule in enumerate(book.rules)}
+    explainer = Explainer(report.assembly, book.vocabulary, book.terms)
+    ordered = sorted(report.findings, key=_order)
+    return {
+        "tool": {
+            "driver": {
+                "name": "pullpoint",
+                "version": __version__,
+                "rules": [_rule(rule) for rule in book.rules],
+            }
+        },
+        "automationDetails": {"id": f"pullpoint/{report.assembly.id}/"},
+        "columnKind": "unicodeCodePoints",
+        "artifacts": _artifacts(report),
+        "invocations": [_invocation(report, status)],
+        "results": [_result(f, rules, report, explainer) for f in ordered],
+        "properties": _basis(report),
+    }
+
+
+def _order(finding: Finding) -> tuple[int, int, str, str, str]:
+    mark = finding.mark
+    return (
+        mark.line, mark.column, finding.rule.id, finding.subject_class, finding.subject_id
+    )  # fmt: skip
+
+
+# -- the rules ------------------------------------------------------------------------------
+
+
+def _rule(rule: Rule) -> dict[str, Any]:
+    draft = rule.draft
+    outcomes = {case.fails_as for case in draft.cases}
+    help_lines = [rule.title + "."]
+    if draft.why:
+        help_lines.append(draft.why.strip())
+    help_lines.append(f"Citation: {rule.citation}.")
+    help_lines += [
+        f"{name} = {value.part.value}"
+        + (f" ({value.cite})" if value.cite else "")
+        + (f": {value.note.strip()}" if value.note else "")
+        for name, value in draft.values.items()
+    ]
+    if draft.note:
+        help_lines.append(draft.note.strip())
+    described: dict[str, Any] = {
+        "id": rule.id,
+        "shortDescription": {"text": rule.title},
+        "fullDescription": {"text": draft.why.strip() or rule.title},
+        "help": {"text": "\n\n".join(help_lines)},
+        "defaultConfiguration": {"level": "error" if "fail" in outcomes else "none"},
+        "properties": {
+            "tags": [draft.topic],
+            "citation": rule.citation,
+            "fingerprint": draft.digest,
+            "amendedBy": list(draft.history),
+        },
+    }
+    return described
+
+
+# -- what it was made from ------------------------------------------------------------------
+
+
+def _artifacts(report: Report) -> list[dict[str, Any]]:
+    sources = [(report.source, "analysisTarget")]
+    sources += [(a.source, "userSpecifiedConfiguration") for a in report.book.amendments]
+    if report.decisions_source is not None:
+        sources.append((report.decisions_source, "userSpecifiedConfiguration"))
+    return [
+        {
+            "location": _place(source.path),
+            "roles": [role],
+            "length": len(source.data),
+            "mimeType": "application/yaml",
+            "encoding": "UTF-8",
+            "hashes": {"sha-256": source.digest.removeprefix("sha256:")},
+        }
+        for source, role in sources
+    ]
+
+
+def _place(path: str) -> dict[str, Any]:
+    """A path as an artifact location: a relative reference from the root, or a file URI."""
+    from urllib.parse import quote
+
+    text = path.replace("\\", "/")
+    if text[1:3] == ":/":  # a drive letter
+        return {"uri": "file:///" + text[:2] + quote(text[2:])}
+    if text.startswith("/"):
+        return {"uri": "file://" + quote(text)}
+    # A colon before the first slash would read as a scheme.
+    tidy = quote(posixpath.normpath(text))
+    return {"uri": tidy.replace(":", "%3A"), "uriBaseId": _BASE}
+
+
+def _basis(report: Report) -> dict[str, Any]:
+    assembly, book = report.assembly, report.book
+    permit = assembly.basis.permit_date
+    return {
+        "assembly": {
+            "id": assembly.id,
+            "title": assembly.title,
+            "revision": assembly.revision,
+            "quantity": assembly.quantity,
+        },
+        "edition": book.edition.edition,
+        "amendments": [a.id for a in book.amendments if a.in_force],
+        "permitDate": permit if known(permit) else None,
+        "fingerprints": {"rules": book.digest, "tables": book.tables_digest},
+        "summary": report.summary,
+        "decisions": [decision.to_dict() for decision in report.decisions],
+    }
+
+
+def _invocation(report: Report, status: int) -> dict[str, Any]:
+    defects = [
+        {
+            "level": "error",
+            "message": {"text": f"the rule could not be evaluated: {finding.defect}"},
+            "associatedRule": {"id": finding.rule.id},
+            "locations": [_location(finding, report)],
+        }
+        for finding in report.findings
+        if finding.defect
+    ]
+    said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": status}
+    if defects:
+        said["toolExecutionNotifications"] = defects
+    if report.notices:
+        said["toolConfigurationNotifications"] = [
+            {"level": "warning", "message": {"text": notice}} for notice in report.notices
+        ]
+    return said
+
+
+# -- the results ----------------------------------------------------------------------------
+
+
+def _result(
+    finding: Finding, rules: dict[str, int], report: Report, explainer: Explainer
+) -> dict[str, Any]:
+    detail = explainer.detail(finding)
+    text = f"{finding.subject_class} {finding.subject_id}: {detail.message}"
+    if detail.mend:
+        text += f". To mend it: {detail.mend}"
+    identity = "\0".join(
+        (report.assembly.id, finding.rule.id, finding.subject_class, finding.subject_id)
+    )
+    result: dict[str, Any] = {
+        "ruleId": finding.rule.id,
+        "ruleIndex": rules[finding.rule.id],
+        "kind": finding.kind,
+        "level": "error" if finding.kind == "fail" else "none",
+        "message": {"text": text},
+        "locations": [_location(finding, report)],
+        "partialFingerprints": {
+            "ruleAndSubject/v1": hashlib.sha256(identity.encode(errors="replace")).hexdigest()
+        },
+        "properties": {
+            "citation": finding.rule.citation,
+            "measure": _amount(detail.measure),
+            "limit": _amount(detail.limit),
+            "ratio": finding.ratio,
+            "mend": detail.mend,
+            "missing": list(finding.gaps),
+            "quantity": report.assembly.quantity,
+            "decision": finding.decision.to_dict() if finding.decision is not None else None,
+        },
+    }
+    if report.decisions_source is not None:
+        # Without a decision file nobody looked for decisions, which `[]` would claim.
+        result["suppressions"] = _suppressions(finding)
+    return result
+
+
+def _location(finding: Finding, report: Report) -> dict[str, Any]:
+    mark = finding.mark
+    name = f"{finding.subject_class}/{finding.subject_id}"
+    return {
+        "physicalLocation": {
+            "artifactLocation": {**_place(report.source.path), "index": 0},
+            "region": {"startLine": mark.line, "startColumn": mark.column},
+        },
+        "logicalLocations": [
+            {
+                "name": finding.subject_id,
+                "fullyQualifiedName": name,
+                "kind": finding.subject_class,
+            }
+        ],
+    }
+
+
+def _suppressions(finding: Finding) -> list[dict[str, Any]]:
+    decision = finding.decision
+    if decision is None or not finding.accepted:
+        return []
+    return [
+        {
+            "kind": "external",
+            "status": "accepted",
+            "justification": str(decision),
+            "location": {
+                "physicalLocation": {
+                    "artifactLocation": _place(decision.file),
+                    "region": {
+                        "startLine": decision.mark.line,
+                        "startColumn": decision.mark.column,
+                    },
+                }
+            },
+            "properties": {"expires": decision.decision.expires},
+        }
+    ]
+
+
+def _amount(amount: Amount | None) -> dict[str, Any] | None:
+    if amount is None:
+        return None
+    return {"value": amount.value, "unit": amount.unit, "text": amount.text}
