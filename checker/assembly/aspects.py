@@ -11,12 +11,13 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
-from checker.documents.missing import known
+from checker.documents.missing import Missing, known
 
-from .records import Assembly, Detail, Device
+from .records import Assembly, ColorScheme, Detail, Device, Wire
 from .structure import ways_of
 
 _STRIPES = re.compile(r"\s*(?:\bw/|\bwith\b|/|,|-)\s*")
+_SETTLED = ("phase", "neutral", "ground", "isolated_ground")
 _FILLER = re.compile(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers?)\b")
 
 
@@ -58,6 +59,27 @@ def _normal(device: Device) -> bool:
         and known(circuit.branch)
         and circuit.branch == "normal"
     )
+
+
+def settled_colors(wire: Wire, schemes: tuple[ColorScheme, ...]) -> tuple[str, ...] | Missing:
+    """The colours that the schemes for the wire's system give to its role and phase."""
+    if not schemes or wire.role not in _SETTLED:
+        return ()
+    if not known(wire.circuits):
+        return wire.circuits
+    systems = set()
+    for circuit in wire.circuits:
+        panel = circuit.source
+        if isinstance(panel, Missing):
+            return panel
+        if not known(panel.system):
+            return Missing("system", f"`system` of panel {panel.id}")
+        systems.add(panel.system)
+    fitting = [scheme for scheme in schemes if scheme.system in systems]
+    if wire.role == "phase" and fitting and isinstance(wire.phase, Missing):
+        return wire.phase
+    key = wire.phase if wire.role == "phase" else wire.role
+    return tuple(dict.fromkeys(c for scheme in fitting for c in getattr(scheme, str(key))))
 
 
 @lru_cache(maxsize=256)

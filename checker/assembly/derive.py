@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 from checker.documents.missing import Missing, known
 from checker.quantities.designations import TRADE_RANK
 
-from .aspects import coat, described, normal_colors
+from .aspects import coat, described, normal_colors, settled_colors
 from .records import (
     Assembly,
     Bend,
@@ -251,6 +251,7 @@ def _pull(pull: Pull, index: Index) -> None:
         base, stripe = coat(wire.color) if known(wire.color) else (wire.color, wire.color)
         _set(wire, "base_color", base)
         _set(wire, "stripe", stripe)
+        _set(wire, "settled_colors", settled_colors(wire, index.assembly.colors))
 
 
 def _place_name(place: Any) -> str:

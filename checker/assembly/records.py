@@ -666,6 +666,7 @@ class Wire(Record):
     serves: the phase and switched wires that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
+    settled_colors: the colours that the project's scheme gives it; none where it gives none
     """
 
     role: Literal[
@@ -689,6 +690,7 @@ class Wire(Record):
     serves: tuple["Wire", ...] | Missing = derived()
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
+    settled_colors: tuple[str, ...] | Missing = derived()
 
     def describe(self) -> str:
         """Its role, phase and pull."""

@@ -183,17 +183,18 @@ def _attachments(data: bytes) -> Iterator[bytes]:
                 yield data[stream.end() : end]
                 at = min(max(at, end), len(data))
         elif filtered[1] in (b"FlateDecode", b"Fl") and not filtered[2]:
-            unpacked = _inflate(data, stream.end())
+            stop = stream.end() + int(length[1]) if length else len(data)
+            unpacked = _inflate(data[stream.end() : stop])
             if unpacked is not None:
                 yield unpacked
             at = stream.end()
 
 
-def _inflate(data: bytes, start: int) -> bytes | None:
-    """The deflated data that begins at ``start``; None where it is broken or too large."""
+def _inflate(packed: bytes) -> bytes | None:
+    """Unpacked data; None where it is broken or too large."""
     inflater = zlib.decompressobj()
     try:
-        unpacked = inflater.decompress(memoryview(data)[start:], LARGEST + 1)
+        unpacked = inflater.decompress(packed, LARGEST + 1)
     except zlib.error:
         return None
     return unpacked if inflater.eof and len(unpacked) <= LARGEST else None

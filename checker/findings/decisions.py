@@ -163,12 +163,12 @@ def join(
     judged: list[Judged] = []
     concerned: dict[int, tuple[Finding, list[int]]] = {}
     for place, decision in enumerate(file.decisions):
-        done, finding = judge.judge(decision)
+        done, on = judge.judge(decision)
         judged.append(done)
-        if finding is not None:
-            concerned.setdefault(id(finding), (finding, []))[1].append(place)
-    for finding, places in concerned.values():
-        finding.decision = _settle(judged, places)
+        if on is not None:
+            concerned.setdefault(id(on), (on, []))[1].append(place)
+    for decided, places in concerned.values():
+        decided.decision = _settle(judged, places)
     return tuple(judged)
 
 

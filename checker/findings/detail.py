@@ -119,8 +119,10 @@ class Explainer:
         except EvaluationError:  # pragma: no cover - the value itself was found above
             text = result
         plain_lookup = text.startswith(result + " [") and text.index("]") == len(text) - 1
-        if text in (result, "", "0") or plain_lookup:
-            text = text if plain_lookup else result
+        if isinstance(value, (list, tuple)) or plain_lookup:
+            text = text or result
+        elif text in (result, "", "0"):
+            text = result
         else:
             text = f"{text} = {result}"
         number = _number(value, checked.kind, unit)

@@ -368,8 +368,6 @@ class _Checker:
             return self.unlike(
                 node, node.left, node.right, left, right, "add" if adding else "calculate with"
             )
-        if isinstance(node.op, ast.Pow):
-            return Number(left.dimension.power(2), left.whole)
         if adding:
             return self._sum(node, left, right)
         if TEMPERATURE in (left.dimension, right.dimension):
@@ -379,6 +377,8 @@ class _Checker:
                 _short(self.source(node)),
                 "a difference of two temperatures",
             )
+        if isinstance(node.op, ast.Pow):
+            return Number(left.dimension.power(2), left.whole)
         if isinstance(node.op, ast.Mult):
             return Number(left.dimension.times(right.dimension), left.whole and right.whole)
         return Number(left.dimension.over(right.dimension))

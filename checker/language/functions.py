@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from checker.quantities.dimension import TEMPERATURE
+
 from . import numbers
 from .runtime import count, distinct, first, text_list, total
 from .types import (
@@ -46,6 +48,8 @@ class Function:
 def _numbers(kinds: list[Type]) -> Type | str:
     if isinstance(kinds[0], List) and isinstance(kinds[0].item, (Number, Anything)):
         item = kinds[0].item
+        if isinstance(item, Number) and item.dimension == TEMPERATURE:
+            return "numbers that can be added; temperatures cannot"
         return Number(item.dimension, item.whole) if isinstance(item, Number) else item
     return "a collection of numbers, such as sum(w.size for w in …)"
 

@@ -124,6 +124,8 @@ class Worker:
             return self._value(node), 9
         if isinstance(node, ast.Call):
             return self._call(node)
+        if isinstance(node, (ast.ListComp, ast.GeneratorExp)):
+            return self._listed(node), 9
         if isinstance(node, ast.Compare):
             return self._compare(node), 0
         if isinstance(node, ast.BoolOp):
@@ -131,6 +133,12 @@ class Worker:
         if isinstance(node, ast.UnaryOp):
             return self._value(node), 9
         return self._value(node), 9
+
+    def _listed(self, node: ast.ListComp | ast.GeneratorExp) -> str:
+        """The different items of a collection, each worked out."""
+        texts = list(dict.fromkeys(self._items(node, lambda n: self._text(n)[0])))
+        more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""
+        return (", ".join(texts[:_MANY]) + more) if texts else "none"
 
     def _bound(self, node: ast.expr, level: int, strict: bool = False) -> str:
         text, own = self._text(node)

@@ -3,8 +3,8 @@
 The form has three outcomes and no owner.  What blocks a release is a failure: ``fail``, and
 ``open`` as well, since a check that skips what nobody stated would turn a gap into a green light.
 What a person decides (``review``, an accepted finding) is skipped, with the reason; a rule that
-could not be evaluated is an error.  Rules that do not apply have no case; their number is a property
-of the suite.  ``time`` is always 0: reports hold no clock.
+could not be evaluated is an error.  Rules that do not apply have no case; their number is a
+property of the suite.  ``time`` is always 0: reports hold no clock.
 """
 
 from __future__ import annotations

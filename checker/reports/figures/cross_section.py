@@ -17,7 +17,7 @@ from .marks import Key, Marks, draw_row, row_size
 from .packing import pack
 from .svg import FAINT, INK, PAPER, Drawing, clipped, text_width
 
-WIDE, HIGH = 164.0, 206.0
+WIDE, HIGH = 164.0, 214.0
 _BORE = 51.0  # points: radius that every bore is drawn with
 _RULE = "raceway-fill"
 _LETTERS = {
@@ -130,7 +130,10 @@ def groups(
             (f for f in findings.get(("raceway", raceway.id), ()) if f.rule.id == _RULE), None
         )
         share = _step(finding, "share")
-        alike = tuple(sorted((c.words, c.letters, c.diameter) for c in drawn))
+        # The letters of the phases do not make another cross-section.
+        alike = tuple(
+            sorted((c.words, "" if c.letters in ("A", "B", "C") else c.letters) for c in drawn)
+        )
         key = (raceway.method, raceway.size, share, finding and finding.kind, alike)
         if key in found:
             found[key][0].append(raceway.id)
@@ -218,7 +221,7 @@ def _bore(drawing: Drawing, group: Group) -> int:
 
 
 def _gauge(drawing: Drawing, group: Group, not_drawn: int) -> None:
-    left, top, wide, high = 12.0, 156.0, WIDE - 24.0, 9.0
+    left, top, wide, high = 12.0, 164.0, WIDE - 24.0, 9.0
     fill = min(group.fill, 1.0)
     over = group.share is not None and group.fill > group.share * (1 + 1e-9)
     pattern = drawing.hatch("crossed" if over else "rising")
@@ -251,7 +254,8 @@ def _judged(group: Group) -> str:
     if case is None or not isinstance(measure, (int, float)) or not isinstance(limit, (int, float)):
         return "not judged: see the finding" if finding.kind == "open" else ""
     if case.unit == "count":
-        return f"{show_number(measure)} conductors; {show_number(limit)} permitted"
+        many = "conductor" if measure == 1 else "conductors"
+        return f"{show_number(measure)} {many}; {show_number(limit)} permitted"
     return f"filled {show(measure, case.unit)}; {show(limit, case.unit)} permitted"
 
 

@@ -101,17 +101,20 @@ class Elevation:
             dash="" if stated else "6 3",
         )  # fmt: skip
         drawing.close(link=link)
+        self.room.take_line(
+            [(_LEFT, _TOP), (right, _TOP), (right, bottom), (_LEFT, bottom), (_LEFT, _TOP)]
+        )
         foot = 12 * scale
         step = 1 if foot >= 14 else int(14 / foot) + 1
         for count in range(0, int(wide // 12) + 1, step):
             x = _LEFT + count * foot
             drawing.line((x, bottom), (x, bottom + 3), width=0.7)
-            if count or not stated:
-                drawing.text((x, bottom + 9.5), str(count), size=6, anchor="middle", fill=INK)
+            drawing.text((x, bottom + 9.5), str(count), size=6, anchor="middle", fill=INK)
         for count in range(0, int(high // 12) + 1, step):
             y = bottom - count * foot
             drawing.line((_LEFT - 3, y), (_LEFT, y), width=0.7)
             drawing.text((_LEFT - 5, y + 2), str(count), size=6, anchor="end", fill=INK)
+            self.room.take((_LEFT - 14, y - 3, _LEFT - 1, y + 3))
         drawing.text((_LEFT - 20, _TOP + 3), "ft", size=6)
         size = f"{show_length(wide)} wide, {show_length(high)} high"
         words = size if stated else f"outline not stated; drawn {size}"
@@ -147,6 +150,8 @@ class Elevation:
             (tip[0] - 5 * dx - 2.8 * dy, tip[1] - 5 * dy + 2.8 * dx),
         ]
         self.drawing.polyline(tail, width=1.1)
+        if name == "field":  # the legend says it once
+            return
         text = clipped(f"to {name}", _LONGEST)
         size = (text_width(text, 6), 7.0)
         x, y = self.room.place(size, around(bounds(tail), size))
@@ -293,6 +298,10 @@ class Elevation:
         if numbered:
             marks_legend(self.drawing, (6, y + 2))
             y += 14
+        if any("field" in (placed.way.from_, placed.way.to) for placed in self.face.ways):
+            self.drawing.polyline([(7, y - 5), (12, y - 2.3), (7, y + 0.4)], width=1.1)
+            self.drawing.text((18, y), "completed on site", size=6.8)
+            y += 12
         if any(not placed.routed for placed in self.face.ways):
             self.drawing.text((6, y), "~ route not stated: drawn straight", size=6.8)
             y += 12

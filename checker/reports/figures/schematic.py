@@ -102,7 +102,11 @@ class _Graph:
         # What remains to be followed: the node, its row and column.  Taken from the end, so that
         # the way named first goes on in the same row and the others follow below it.
         waiting: list[tuple[str, int, int]] = [(root, 0, 0)]
-        while waiting:
+        later: list[str] = []  # what goes on beyond the last column, in rows of its own
+        while waiting or later:
+            if not waiting:
+                made.append(Row([Cell(0, later[0], self.nodes[later[0]], again=True)]))
+                waiting.append((later.pop(0), len(made) - 1, 0))
             name, row, column = waiting.pop()
             ways = [w for w in self.at.get(name, ()) if w.id not in self.used]
             if not ways:
@@ -112,8 +116,7 @@ class _Graph:
                 made[row].cells[-1] = Cell(
                     last.column, last.name, last.element, last.way, last.again, True
                 )
-                made.append(Row([Cell(0, name, self.nodes[name], again=True)]))
-                waiting.append((name, len(made) - 1, 0))
+                later.append(name)
                 continue
             way = ways[0]
             self.used.add(way.id)

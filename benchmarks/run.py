@@ -1,0 +1,283 @@
+"""Measures the program and prints ratios: every comparison is made in this one run.
+
+``make bench`` installs what the comparisons need (simpleeval, rule-engine, cel-python).  Times are
+medians; the order of what is compared alternates, so that a busy machine slows both sides alike.
+"""
+
+from __future__ import annotations
+
+import gc
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+import tracemalloc
+from collections.abc import Callable
+from typing import Any
+
+sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+
+from benchmarks import by_hand
+from benchmarks.generate import assembly
+from checker.assembly import from_document
+from checker.documents.loader import load
+from checker.documents.source import Source
+from checker.engine.evaluate import elements, evaluate
+from checker.rulebook.book import load_rulebook
+
+HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+SAMPLE = os.path.join(HERE, "samples", "recovery-wall.yaml")
+
+
+def timed(*jobs: Callable[[], Any], repeat: int = 7) -> list[float]:
+    """Median seconds of each job, taken in turns."""
+    spent: list[list[float]] = [[] for _ in jobs]
+    for _ in range(repeat):
+        for place, job in enumerate(jobs):
+            gc.collect()
+            gc.disable()
+            start = time.perf_counter()
+            job()
+            spent[place].append(time.perf_counter() - start)
+            gc.enable()
+    return [statistics.median(times) for times in spent]
+
+
+def growth() -> None:
+    """(a) check without parsing against parsing with marks, and growth with size."""
+    print("\n(a) check without parsing ÷ parsing with marks")
+    book = load_rulebook("nec-2023")
+    last = 0.0
+    for boxes in (20, 200, 2000):
+        source = Source.of_text(assembly(boxes))
+        document = load(source)
+        built = from_document(document)
+        repeat = 15 if boxes < 2000 else 7
+        parse, build, judge = timed(
+            lambda s=source: load(s),
+            lambda d=document: from_document(d),
+            lambda b=built: evaluate(book, b),
+            repeat=repeat,
+        )
+        findings = len(evaluate(book, built))
+        ratio = (build + judge) / parse
+        step = f"{(build + judge) / last:.1f} times the size before" if last else ""
+        last = build + judge
+        print(
+            f"  {boxes:>5} boxes, {len(source.data) / 1e6:.2f} MB, {findings} findings: parse "
+            f"{parse * 1e3:.1f} ms, records {build * 1e3:.1f} ms, rules {judge * 1e3:.1f} ms; "
+            f"rules ÷ parse {judge / parse:.2f}, all ÷ parse {ratio:.2f} {step}"
+        )
+
+
+def against_hand() -> None:
+    """(b) the compiled rules against the same rules by hand, and three expression libraries."""
+    print("\n(b) four rules: compiled ÷ by hand")
+    built = from_document(load(Source.of_text(assembly(1000))))
+    book = load_rulebook("nec-2023")
+    jobs = (
+        ("circuit-load", "circuit", by_hand.circuit_load),
+        ("bend-total", "run", by_hand.bend_total),
+        ("raceway-fill", "raceway", by_hand.raceway_fill),
+        ("box-fill", "box", by_hand.box_fill),
+    )
+    total_ours = total_hand = 0.0
+    for rule, subject, hand in jobs:
+        fast = book.find(rule).forms[subject].fast
+        subjects = elements(built, subject)
+
+        def ours(fast: Any = fast, subjects: Any = subjects) -> None:
+            for one in subjects:
+                fast(one, built)
+
+        def by(hand: Any = hand, subjects: Any = subjects) -> None:
+            for one in subjects:
+                hand(one)
+
+        a, b = timed(ours, by, repeat=15)
+        total_ours, total_hand = total_ours + a, total_hand + b
+        print(f"  {rule:<14} {a / len(subjects) * 1e6:6.2f} µs ÷ {b / len(subjects) * 1e6:6.2f} µs"
+              f" = {a / b:.2f}")
+    print(f"  together {total_ours / total_hand:.2f}")
+    _libraries(built, book)
+
+
+def _libraries(built: Any, book: Any) -> None:
+    expression = "(load + extra * continuous) / voltage <= breaker"
+    rows = [
+        {
+            "load": c.load,
+            "continuous": c.continuous_load,
+            "voltage": c.voltage,
+            "breaker": c.breaker,
+            "extra": 0.25,
+        }
+        for c in built.circuits
+    ]
+    fast = book.find("circuit-load").forms["circuit"].fast
+
+    def ours() -> None:
+        for circuit in built.circuits:
+            fast(circuit, built)
+
+    print(f"  circuit-load on {len(rows)} circuits through expression libraries, ours = 1:")
+    for name, job in _library_jobs(expression, rows):
+        mine, theirs = timed(ours, job, repeat=7)
+        print(f"    {name:<12} {theirs / mine:8.0f} times our time")
+
+
+def _library_jobs(expression: str, rows: list[dict[str, float]]) -> list[tuple[str, Any]]:
+    jobs: list[tuple[str, Any]] = []
+    try:
+        import simpleeval
+
+        engine = simpleeval.SimpleEval()
+        parsed = engine.parse(expression)
+
+        def simple() -> None:
+            for row in rows:
+                engine.names = row
+                engine.eval(expression, previously_parsed=parsed)
+
+        jobs.append(("simpleeval", simple))
+    except ImportError:
+        print("    simpleeval is not installed")
+    try:
+        import rule_engine
+
+        rule = rule_engine.Rule(expression)
+
+        def ruled() -> None:
+            for row in rows:
+                rule.matches(row)
+
+        jobs.append(("rule-engine", ruled))
+    except ImportError:
+        print("    rule-engine is not installed")
+    try:
+        import celpy
+
+        environment = celpy.Environment()
+        program = environment.program(environment.compile(expression))
+
+        def cel() -> None:
+            for row in rows:
+                program.evaluate({k: celpy.celtypes.DoubleType(v) for k, v in row.items()})
+
+        jobs.append(("cel-python", cel))
+    except ImportError:
+        print("    cel-python is not installed")
+    return jobs
+
+
+def cold() -> None:
+    """(c) a whole cold command against importing yaml alone."""
+    print("\n(c) cold start")
+    check = [sys.executable, "-m", "checker", "check", SAMPLE]
+    bare = [sys.executable, "-c", "import yaml"]
+
+    def run(command: list[str]) -> Callable[[], None]:
+        return lambda: subprocess.run(command, cwd=HERE, capture_output=True, check=False) and None
+
+    run(check)()
+    a, b = timed(run(check), run(bare), repeat=15)
+    print(f"  pullpoint check of the sample {a * 1e3:.0f} ms ÷ import yaml {b * 1e3:.0f} ms = {a / b:.2f}")
+
+
+_POPULAR = """
+import sys, yaml, json, jsonschema, pint
+text = open(sys.argv[1], encoding="utf-8").read()
+data = yaml.load(text, Loader=yaml.CSafeLoader)
+schema = json.load(open(sys.argv[2], encoding="utf-8"))
+list(jsonschema.Draft202012Validator(schema).iter_errors(data))
+ureg = pint.UnitRegistry()
+seen = 0
+def walk(node):
+    global seen
+    if isinstance(node, dict):
+        for key, value in node.items():
+            if key in ("length", "angle", "breaker", "load", "continuous_load", "volume", "ambient"):
+                ureg.Quantity(str(value).replace("ft 2 in", "ft").replace("³", "**3"))
+                seen += 1
+            else:
+                walk(value)
+    elif isinstance(node, list):
+        for value in node:
+            walk(value)
+walk(data)
+"""
+
+
+def popular() -> None:
+    """(d) a whole check of 1 MB against reading the same file with the usual libraries."""
+    print("\n(d) 1 MB, whole check against CSafeLoader + jsonschema + pint values")
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "large.yaml")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(assembly(2000))
+        schema = os.path.join(HERE, "checker", "schemas", "assembly.schema.json")
+        ours = [sys.executable, "-m", "checker", "check", path]
+        theirs = [sys.executable, "-c", _POPULAR, path, schema]
+
+        def run(command: list[str]) -> Callable[[], None]:
+            return lambda: subprocess.run(command, cwd=HERE, capture_output=True, check=False) and None
+
+        run(ours)()
+        a, b = timed(run(ours), run(theirs), repeat=3)
+        print(f"  ours {a:.2f} s, theirs (reading only, no rules) {b:.2f} s: {b / a:.1f} times")
+
+
+def memory() -> None:
+    """(e) peak memory of a whole check at 1 MB and 10 MB."""
+    print("\n(e) peak memory of a whole check (resident set)")
+    code = (
+        "import resource,sys;sys.argv=['x','check',sys.argv[1]];"
+        "from checker.cli.main import guarded;guarded(sys.argv[1:]);"
+        "sys.stderr.write(str(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss))"
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        for boxes in (2000, 20000):
+            path = os.path.join(folder, f"{boxes}.yaml")
+            with open(path, "w", encoding="utf-8") as file:
+                file.write(assembly(boxes))
+            done = subprocess.run(
+                [sys.executable, "-c", code, path], cwd=HERE, capture_output=True, text=True,
+                check=False,
+            )
+            peak = int(done.stderr.split()[-1]) / 1024
+            print(f"  {os.path.getsize(path) / 1e6:.1f} MB: {peak:.0f} MB")
+
+
+def many() -> None:
+    """A folder of 500 assemblies in one command: time a file, and memory that stays flat."""
+    print("\n(f) 500 assemblies of 20 boxes in one command, with a roll-up")
+    tracemalloc.stop()
+    code = (
+        "import resource,sys;from checker.cli.main import guarded;guarded(sys.argv[1:]);"
+        "sys.stderr.write(str(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss))"
+    )
+    with tempfile.TemporaryDirectory() as folder:
+        paths = []
+        for place in range(500):
+            paths.append(os.path.join(folder, f"{place:03}.yaml"))
+            with open(paths[-1], "w", encoding="utf-8") as file:
+                file.write(assembly(20, f"W-{place}"))
+        for count in (50, 500):
+            start = time.perf_counter()
+            done = subprocess.run(
+                [sys.executable, "-c", code, "check", *paths[:count], "--roll-up",
+                 os.path.join(folder, "all.json")],
+                cwd=HERE, capture_output=True, text=True, check=False,
+            )
+            spent = time.perf_counter() - start
+            peak = int(done.stderr.split()[-1]) / 1024
+            print(f"  {count} files: {spent:.1f} s, {spent / count * 1e3:.1f} ms a file, {peak:.0f} MB")
+
+
+if __name__ == "__main__":
+    chosen = sys.argv[1:] or ["a", "b", "c", "d", "e", "f"]
+    for letter, job in zip("abcdef", (growth, against_hand, cold, popular, memory, many), strict=True):
+        if letter in chosen:
+            job()

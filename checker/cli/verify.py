@@ -1,0 +1,58 @@
+"""``pullpoint verify``: what has changed since a report was made."""
+
+from __future__ import annotations
+
+import argparse
+import os
+
+from checker.documents.errors import InputError, Problem, printable
+from checker.engine.recorded import recorded
+from checker.engine.report_file import read_reports
+from checker.engine.verify import Verification, verify
+
+_MOST = 40  # changes listed for one report
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Options of the verb."""
+    parser.add_argument(
+        "report", metavar="REPORT", help="a report: JSON, or the HTML or PDF that carries it"
+    )
+    parser.add_argument(
+        "--design", metavar="FILE", help="the design, where it is not where the report says"
+    )
+    parser.epilog = (
+        "Files named in the report are looked for from the current folder, then from the report's. "
+        "Exit status: 0 nothing has changed, 1 something has, 2 the input is wrong."
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Compare and say what has changed; 1 where anything has."""
+    path = arguments.report
+    reports = [recorded(report, path) for report in read_reports(path)]
+    if arguments.design and len(reports) > 1:
+        raise InputError(
+            Problem(
+                "--design", 0, 0, "the file holds several reports, of several designs",
+                found=f"{len(reports)} reports", expected="a file with one report",
+            )
+        )  # fmt: skip
+    folder = os.path.dirname(path)
+    changed = False
+    for report in reports:
+        done = verify(report, folder=folder, design=arguments.design)
+        changed = changed or bool(done.changes)
+        print(_said(done, path))
+    return 1 if changed else 0
+
+
+def _said(done: Verification, path: str) -> str:
+    report = done.report
+    name = f"{report.assembly} revision {report.revision}" if report.revision else report.assembly
+    lines = [f"{path}: {name}: " + ("changed since" if done.changes else "unchanged")]
+    lines += [f"  {change}" for change in done.changes[:_MOST]]
+    if len(done.changes) > _MOST:
+        lines.append(f"  and {len(done.changes) - _MOST} more")
+    lines.append(f"  compared: {', '.join(done.compared)}")
+    return "\n".join(printable(line) for line in lines)

@@ -1,0 +1,44 @@
+"""Checks and runs single expressions, both ways: as compiled code and traced."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Mapping
+from typing import Any
+
+from checker.language.check import Checked, check
+from checker.language.compile import Emitter
+from checker.language.trace import Tracer
+from checker.language.types import Type, Vocabulary
+
+NOTHING = Vocabulary({}, {})
+
+
+def compiled(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> Any:
+    """The value of an expression by the code that fast rules are made of."""
+    emitter = Emitter(vocabulary)
+    names = {name: "n_" + name for name in values}
+    body = emitter.emit(checked, names, {})
+    tree = ast.fix_missing_locations(ast.Expression(body))
+    space = emitter.globals | {"n_" + name: value for name, value in values.items()}
+    return eval(compile(tree, "<expression>", "eval"), space)
+
+
+def traced(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> Any:
+    """The value of an expression by the traced evaluation."""
+    return Tracer(vocabulary, values, lambda element: f"element {element}").evaluate(checked)
+
+
+def value_of(
+    text: str,
+    kinds: Mapping[str, Type] | None = None,
+    values: Mapping[str, Any] | None = None,
+    vocabulary: Vocabulary = NOTHING,
+) -> Any:
+    """The value of an expression; both evaluations must give the same."""
+    checked = check(text, kinds or {}, vocabulary)
+    fast = compiled(checked, values or {}, vocabulary)
+    slow = traced(checked, values or {}, vocabulary)
+    same = list(fast) == list(slow) if isinstance(fast, list | tuple) else fast == slow
+    assert same, f"{text}: {fast} when compiled, {slow} when traced"
+    return fast
