@@ -65,10 +65,11 @@ def settled_colors(wire: Wire, schemes: tuple[ColorScheme, ...]) -> tuple[str, .
     """The colours that the schemes for the wire's system give to its role and phase."""
     if not schemes or wire.role not in _SETTLED:
         return ()
-    if not known(wire.circuits):
-        return wire.circuits
+    circuits = wire.circuits
+    if isinstance(circuits, Missing):
+        return circuits
     systems = set()
-    for circuit in wire.circuits:
+    for circuit in circuits:
         panel = circuit.source
         if isinstance(panel, Missing):
             return panel

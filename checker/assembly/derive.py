@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from itertools import pairwise
 from typing import Any, TypeVar
 
-from checker.documents.missing import Missing, known
+from checker.documents.missing import Missing, MissingData, known
 from checker.quantities.designations import TRADE_RANK
 
 from .aspects import coat, described, normal_colors, settled_colors
@@ -117,7 +117,10 @@ def _or(make: Callable[[], Any], *values: Any) -> Any:
 
 def _sum(values: list[Any]) -> Any:
     """The sum, or what is missing of it."""
-    return _or(lambda: sum(values), *values)
+    try:
+        return sum(values)
+    except MissingData:
+        return _lack(*values)
 
 
 # -- panels and circuits ---------------------------------------------------------------------
@@ -164,6 +167,7 @@ def _circuit(circuit: Circuit, index: Index) -> None:
 def _way_shape(way: Way, assembly: Assembly) -> None:
     for name in ("wires", "pulls", "spaces", "own_branch"):
         _set(way, name, ())
+    _set(way, "barrier", False)
     if not known(way.location):
         _set(way, "location", assembly.basis.location)
     for bend in way.bends:
@@ -229,29 +233,42 @@ def _pull(pull: Pull, index: Index) -> None:
     else:
         _set(pull, "breaker", circuits)
         _set(pull, "outlets", circuits)
+    _wires(pull, index)
+
+
+def _wires(pull: Pull, index: Index) -> None:
+    """The facts of a pull's wires; what they share is found once."""
     conductors: list[Wire] = []
     defaults = index.assembly.defaults.wire
+    material, insulation = defaults.material, defaults.insulation
+    colors = index.assembly.colors
+    circuits = pull.circuits
+    branches = _branches(circuits)
     for wire in pull.wires:
         _set(wire, "pull", pull)
-        for name in ("material", "insulation"):
-            if not known(getattr(wire, name)) and known(getattr(defaults, name)):
-                _set(wire, name, getattr(defaults, name))
+        if not known(wire.material) and known(material):
+            _set(wire, "material", material)
+        if not known(wire.insulation) and known(insulation):
+            _set(wire, "insulation", insulation)
         conductors.extend([wire] * wire.count)
-    _set(pull, "conductors", tuple(conductors))
-    _set(pull, "ungrounded", tuple(w for w in conductors if w.role in ("phase", "switched")))
-    for wire in pull.wires:
-        own = _circuits_of(wire, pull)
+        own, own_branches = circuits, branches
+        if known(wire.circuit) and known(circuits):
+            own = tuple(c for c in circuits if c.id == wire.circuit)
+            own_branches = _branches(own)
         _set(wire, "circuits", own)
-        if wire.role == "phase" and not known(wire.phase) and known(own) and len(own) == 1:
+        _set(wire, "branches", own_branches)
+        role = wire.role
+        if role == "phase" and not known(wire.phase) and known(own) and len(own) == 1:
             phases = own[0].phases
             if known(phases) and len(phases) == 1:
                 _set(wire, "phase", phases[0])
-        _set(wire, "branches", _branches(wire, pull))
-        _set(wire, "current_carrying", _counts(wire, pull))
+        _set(wire, "current_carrying", _neutral(wire, pull) if role == "neutral" else int(role in _LIVE))
         base, stripe = coat(wire.color) if known(wire.color) else (wire.color, wire.color)
         _set(wire, "base_color", base)
         _set(wire, "stripe", stripe)
-        _set(wire, "settled_colors", settled_colors(wire, index.assembly.colors))
+        _set(wire, "settled_colors", settled_colors(wire, colors))
+    _set(pull, "conductors", tuple(conductors))
+    _set(pull, "ungrounded", tuple(w for w in conductors if w.role in ("phase", "switched")))
 
 
 def _place_name(place: Any) -> str:
@@ -274,20 +291,22 @@ def _circuits_of(wire: Wire, pull: Pull) -> Any:
     return circuits
 
 
-def _branches(wire: Wire, pull: Pull) -> Any:
-    circuits = _circuits_of(wire, pull)
+def _branches(circuits: Any) -> Any:
+    """The branches of circuits, each once."""
     if not known(circuits):
         return circuits
     branches = [c.branch for c in circuits]
+    if len(branches) == 1:
+        return (branches[0],) if known(branches[0]) else branches[0]
     return _or(lambda: tuple(dict.fromkeys(branches)), *branches)
 
 
-def _counts(wire: Wire, pull: Pull) -> Any:
-    """1 when a wire counts as current-carrying, 0 when not (310.15 of every edition)."""
-    if wire.role in ("phase", "switched", "spare", "traveler"):
-        return 1
-    if wire.role != "neutral":
-        return 0
+#: Roles of wires that always count as current-carrying.
+_LIVE = frozenset(("phase", "switched", "spare", "traveler"))
+
+
+def _neutral(wire: Wire, pull: Pull) -> Any:
+    """1 when a neutral counts as current-carrying, 0 when not (310.15 of every edition)."""
     circuits = _circuits_of(wire, pull)
     if not known(circuits):
         return circuits
@@ -377,7 +396,9 @@ def _spaces(index: Index) -> None:
                 for circuit in pull.circuits:
                     by_circuit.setdefault(circuit, {})[space] = None
     for space in index.assembly.spaces:
-        _set(space, "boxes", tuple(serving.get(space, ())))
+        boxes = tuple(serving.get(space, ()))
+        _set(space, "boxes", boxes)
+        _set(space, "devices", tuple(device for box in boxes for device in box.devices))
     for circuit in index.assembly.circuits:
         _set(circuit, "spaces", tuple(by_circuit.get(circuit, ())))
         _set(circuit, "device_spaces", tuple(by_device.get(circuit, ())))
@@ -460,15 +481,20 @@ def _entries(box: Box, index: Index) -> None:
                 if after is not None:
                     turns[after].append(before)
     _set(box, "entries", tuple(_entry(way, box, walls, turns) for way in ways))
-    pairs = []
-    for way in ways:
-        for other in dict.fromkeys(turns[way]):
-            if other is None or ways.index(other) < ways.index(way):
-                continue
-            if known(walls[way][0]) and _OPPOSITE[walls[way][0]] == walls[other][0]:
-                continue
-            pairs.append(_shared(way, other, box))
-    _set(box, "shared_entries", tuple(pairs))
+    place_of = {way: place for place, way in enumerate(ways)}
+    pairs = [
+        (way, other)
+        for way in ways
+        for other in dict.fromkeys(turns[way])
+        if other is not None and place_of[other] >= place_of[way]
+    ]
+    # Where a wall is not stated, it is not told whether the pull goes straight through.
+    lack = _lack(*[walls[way][0] for pair in pairs for way in pair])
+    if lack is not None:
+        _set(box, "shared_entries", lack)
+        return
+    turned = [(a, b) for a, b in pairs if _OPPOSITE[walls[a][0]] != walls[b][0]]
+    _set(box, "shared_entries", tuple(_shared(a, b, box) for a, b in turned))
 
 
 def _wall(way: Way, box: Box) -> tuple[Any, int]:
@@ -484,29 +510,26 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
     _set(entry, "size", way.size if known(way.size) else gap(way, "size"))
     _set(entry, "wall", wall)
     _set(entry, "row", row)
+    others = [o for o in turns[way] if o is not None]
+    lack = _lack(wall, *[walls[o][0] for o in others]) if others else None
+    straight = None
+    if lack is None:
+        straight = tuple(o.size for o in others if walls[o][0] == _OPPOSITE[wall])
+    _set(entry, "straight", lack if straight is None else straight)
     if not known(wall):
-        for name in ("facing", "straight", "neighbours"):
+        for name in ("facing", "neighbours"):
             _set(entry, name, wall)
     else:
         facing = getattr(box, _ACROSS[wall])
         _set(entry, "facing", facing if known(facing) else gap(box, _ACROSS[wall]))
-        others = [o for o in turns[way] if o is not None]
-        lack = _lack(*[walls[o][0] for o in others])
-        straight = None
-        if lack is None:
-            straight = tuple(o.size for o in others if walls[o][0] == _OPPOSITE[wall])
-        _set(entry, "straight", lack if straight is None else straight)
         same = [o for o in walls if o is not way and known(walls[o][0]) and walls[o] == (wall, row)]
         unsure = [walls[o][0] for o in walls if not known(walls[o][0])]
         sizes = [o.size if known(o.size) else gap(o, "size") for o in same]
         _set(entry, "neighbours", _or(lambda: tuple(sizes), *unsure, *sizes))
     turned: Any = any(o is None for o in turns[way])
     if not turned:
-        others = [o for o in turns[way] if o is not None]
-        lack = _lack(wall, *[walls[o][0] for o in others])
-        if others and lack is not None:
-            turned = lack
-        elif others:
+        turned = lack
+        if lack is None:
             turned = any(walls[o][0] != _OPPOSITE[wall] for o in others)
     _set(entry, "angled", turned)
     return entry
@@ -551,7 +574,7 @@ def _chain(raceway: Raceway, index: Index) -> tuple[list[Raceway], tuple[str, st
 
 
 def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str:
-    while isinstance(index.ends[end], Coupling):
+    while type(index.ends[end]) is Coupling:
         here = chain[0] if front else chain[-1]
         following = [w for w in index.at[end] if w is not here and isinstance(w, Raceway)]
         if not following or following[0] in chain:
@@ -564,13 +587,11 @@ def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str
 
 def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
     run = _new(Run, chain[0].node)
-    _set(run, "id", "+".join(r.id for r in chain))
+    _set(run, "id", "+".join([r.id for r in chain]))
     _set(run, "raceways", tuple(chain))
-    _set(run, "bends", tuple(b for r in chain for b in r.bends))
-    angles = [r.angle for r in chain]
-    _set(run, "angle", _or(lambda: float(sum(angles)), *angles))
-    lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
-    _set(run, "length", _sum(lengths))
+    _set(run, "bends", tuple([b for r in chain for b in r.bends]))
+    _set(run, "angle", _sum([r.angle for r in chain]))
+    _set(run, "length", _sum([r.length if known(r.length) else gap(r, "length") for r in chain]))
     _set(run, "start", ends[0])
     _set(run, "finish", ends[1])
     _set(run, "field", FIELD in ends)

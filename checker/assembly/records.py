@@ -288,6 +288,7 @@ class Space(Record):
     receptacles_elsewhere: receptacles of it that are not part of this assembly
     branches_elsewhere: branches that reach it by wiring that is not part of this assembly
     boxes: the boxes that serve it
+    devices: the devices in those boxes
     """
 
     id: Identifier = given()
@@ -298,6 +299,7 @@ class Space(Record):
     receptacles_elsewhere: int = given(0)
     branches_elsewhere: tuple[Branch, ...] = given(())
     boxes: tuple["Box", ...] = derived()
+    devices: tuple["Device", ...] = derived()
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -534,11 +536,15 @@ class Raceway(Record):
     current_carrying: how many current-carrying conductors it holds
     angle: the sum of its bends
     longest_gap: the longest distance between supports, or to an end; it goes on through couplings
-    start_gap: from the box or panel at its start to the first support
-    end_gap: from the last support to the box or panel at its end
+    start_gap: from its start to the next support, beyond couplings where it has none itself
+    end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     sections: the sections of the boxes at its ends, where they state one
+    reaches: the sections that it reaches into; one where a single section can hold it
+    from_kind: what it starts at
+    to_kind: what it ends at
     own_branch: none; a panelboard has one
+    barrier: no; a box may have one
     """
 
     id: Identifier = given()
@@ -575,6 +581,7 @@ class Raceway(Record):
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     own_branch: tuple[Branch, ...] = derived()
+    barrier: bool = derived()
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -603,13 +610,15 @@ class Cable(Record):
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
     longest_gap: the longest distance between supports
-    start_gap: from the box or panel at its start to the first support
-    end_gap: from the last support to the box or panel at its end
+    start_gap: from its start to the first support
+    end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     sections: the sections of the boxes at its ends, where they state one
     from_kind: what it starts at
     to_kind: what it ends at
+    threaded: never; raceways only may be
     own_branch: none; a panelboard has one
+    barrier: no; a box may have one
     """
 
     id: Identifier = given()
@@ -640,7 +649,9 @@ class Cable(Record):
     sections: tuple[str, ...] = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
+    threaded: bool = derived()
     own_branch: tuple[Branch, ...] = derived()
+    barrier: bool = derived()
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)

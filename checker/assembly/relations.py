@@ -5,13 +5,14 @@ These facts follow from others that ``derive`` has filled in, so they come after
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.documents.missing import Missing, known
 from checker.quantities.designations import WIRE_RANK
 
 from .derive import GROUNDS, gap
-from .records import Box, Coupling, Panel, Pull, Raceway, Run, Wire
+from .records import Box, Cable, Coupling, Panel, Pull, Raceway, Run, Wire
 from .structure import Index, Way, ways_of
 
 _set = object.__setattr__
@@ -24,6 +25,8 @@ def relate(index: Index) -> None:
     for way in ways_of(index.assembly):
         _set(way, "from_kind", _KINDS[type(index.ends[way.from_])])
         _set(way, "to_kind", _KINDS[type(index.ends[way.to])])
+        if isinstance(way, Cable):
+            _set(way, "threaded", False)
     for run in index.assembly.runs:
         _gaps_at_couplings(run)
         _reaches(run, index)
@@ -37,12 +40,66 @@ def relate(index: Index) -> None:
 
 def _gaps_at_couplings(run: Run) -> None:
     """A coupling supports nothing: the distance between supports goes on through it."""
-    for one, other in zip(run.raceways, run.raceways[1:], strict=False):
-        place = one.to if one.to in (other.from_, other.to) else one.from_
-        gaps = [way.start_gap if way.from_ == place else way.end_gap for way in (one, other)]
-        for way in (one, other):
-            lack = next((v for v in (way.longest_gap, *gaps) if not known(v)), None)
-            _set(way, "longest_gap", max(way.longest_gap, sum(gaps)) if lack is None else lack)
+    if len(run.raceways) < 2:
+        return
+    pieces = [(way, *_names(way, place)) for way, place in _along(run)]
+    before = _beyond(pieces)
+    after = _beyond([(way, far, near) for way, near, far in reversed(pieces)])[::-1]
+    for (way, near, far), back, ahead in zip(pieces, before, after, strict=True):
+        if _bare(way):
+            _set(way, "longest_gap", _total(back, way.longest_gap, ahead))
+        else:
+            gaps = (
+                way.longest_gap,
+                _total(back, getattr(way, near)),
+                _total(getattr(way, far), ahead),
+            )
+            lack = _first_gap(gaps)
+            _set(way, "longest_gap", max(gaps) if lack is None else lack)
+    for way, outer, beyond in (
+        (pieces[0][0], pieces[0][1], after[0]),
+        (pieces[-1][0], pieces[-1][2], before[-1]),
+    ):
+        if _bare(way):
+            _set(way, outer, _total(getattr(way, outer), beyond))
+
+
+def _beyond(pieces: list[tuple[Raceway, str, str]]) -> list[Any]:
+    """For each raceway, how far back from where the run enters it the last support is.
+
+    The end of the run stands for a support: what lies beyond it is not part of the run.
+    """
+    found: list[Any] = [0.0]
+    for way, _, far in pieces[:-1]:
+        found.append(_total(found[-1], way.length) if _bare(way) else getattr(way, far))
+    return found
+
+
+def _bare(way: Raceway) -> bool:
+    """Whether it is known to have no support."""
+    return known(way.supports) and not way.supports and known(way.length)
+
+
+def _along(run: Run) -> Iterator[tuple[Raceway, str]]:
+    """The raceways of a run, each with the place at which the run enters it."""
+    place = run.start
+    for way in run.raceways:
+        yield way, place
+        place = way.to if way.from_ == place else way.from_
+
+
+def _names(way: Raceway, place: str) -> tuple[str, str]:
+    """The fields that hold the gaps at the end where a run enters, and at the other."""
+    return ("start_gap", "end_gap") if way.from_ == place else ("end_gap", "start_gap")
+
+
+def _first_gap(values: Iterable[Any]) -> Missing | None:
+    return next((value for value in values if not known(value)), None)
+
+
+def _total(*lengths: Any) -> Any:
+    lack = _first_gap(lengths)
+    return sum(lengths) if lack is None else lack
 
 
 # -- sections --------------------------------------------------------------------------------
@@ -57,15 +114,13 @@ def _reaches(run: Run, index: Index) -> None:
     """
     piece: list[Raceway] = []
     held: list[Any] = []
-    place = run.start
-    for raceway in run.raceways:
+    for raceway, place in _along(run):
         if not piece:
             held = [_holders(place, index)]
         piece.append(raceway)
         if known(raceway.section):
             held.append((raceway.section,))
-        place = raceway.to if raceway.from_ == place else raceway.from_
-        end = _holders(place, index)
+        end = _holders(raceway.to if raceway.from_ == place else raceway.from_, index)
         held.append(end)
         if end is not None or raceway is run.raceways[-1]:
             sections = _common(held)

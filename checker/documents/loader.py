@@ -222,7 +222,10 @@ class _Builder:
                 event.start_mark.index,
                 "tags are not read",
                 found=_shown_tag(tag),
-                expected="a value without a tag; its key says what it is",
+                expected="a value without a tag"
+                if tag.startswith("tag:")
+                else "a value that does not start with `!`; write `not …` in an expression, and "
+                "put a text in quotes",
             )
         anchor = event.anchor
         before, deepest_before = self.nodes + self.aliased, self.deepest
@@ -286,7 +289,12 @@ class _Builder:
             what = "an alias" if kind is AliasEvent else "a mapping or a list"
             self._stop(event, f"{what} as a key", expected="a name as a key")
         if event.tag is not None and event.tag not in (_STR_TAG, "!"):
-            self._note(event.start_mark.index, "tags are not read", found=_shown_tag(event.tag))
+            self._note(
+                event.start_mark.index,
+                "tags are not read",
+                found=_shown_tag(event.tag),
+                expected="a name as a key",
+            )
         if event.anchor is not None:
             self.anchors[event.anchor] = (event.value, 1, 0)
 

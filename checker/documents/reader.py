@@ -142,9 +142,10 @@ class Reader:
             )
 
     def _wrong_keys(self, node: Mapping, plan: _Plan, shape: _Shape, where: str) -> None:
-        for key in shape.unknown:
-            self._unknown_key(node, key, plan, where)
+        meant = {self._unknown_key(node, key, plan, where) for key in shape.unknown}
         for field in shape.lacking:
+            if field.key in meant:
+                continue  # it is there, misspelt
             self.report(
                 node.mark,
                 f"{where or plan.what} lacks `{field.key}`",
@@ -156,8 +157,10 @@ class Reader:
         """Read one value by its field's declaration; ``_BAD`` where it cannot be read."""
         return _READERS[field.kind](self, field, value, node, key)
 
-    def _unknown_key(self, node: Mapping, key: str, plan: _Plan, where: str) -> None:
-        close = nearest(key, plan.by_key)
+    def _unknown_key(self, node: Mapping, key: str, plan: _Plan, where: str) -> str | None:
+        """Report an unknown key; the known one that was meant, perhaps."""
+        free = [name for name in plan.by_key if name not in node]
+        close = nearest(key, free) or nearest(key, plan.by_key)
         self.report(
             node.key_mark(key),
             f"unknown key `{key[:_MAX_NAME]}` in {where or plan.what}",
@@ -166,6 +169,7 @@ class Reader:
             suggestion=close or "",
             length=len(key),
         )
+        return close
 
     def wrong(self, field: Field, value: Any, node: Any, key: Any, suggestion: str = "") -> Any:
         """Report a value of the wrong kind."""
@@ -290,7 +294,7 @@ class Reader:
             or not value
             or (len(value) > _MAX_NAME and (field.form.name in ("identifier", "reference")))
         ):
-            return self.wrong(field, value, node, key)
+            return self.wrong(field, "an empty text" if value == "" else value, node, key)
         check = _FORMS.get(field.form.name)
         if check is None:
             return value if type(value) is str else str(value)
@@ -328,7 +332,31 @@ def read_date(text: str) -> str:
         days = (31, 29 if leap else 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
         if year > 0 and 1 <= month <= 12 and 1 <= day <= days[month - 1]:
             return str(text)
-    raise NotationError(text[:_MAX_NAME], _FORM_WORDS["date"], "")
+    raise NotationError(text[:_MAX_NAME], _FORM_WORDS["date"], _likely_date(text))
+
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
+def _likely_date(text: str) -> str:
+    """A date that was written otherwise; "" where day and month cannot be told apart."""
+    parts = text[:40].replace(",", " ").replace("/", " ").replace("-", " ").replace(".", " ").split()
+    if len(parts) != 3:
+        return ""
+    if len(parts[0]) == 4:
+        year, month, day = parts
+    else:
+        named = [p for p in parts[:2] if p[:3].lower() in _MONTHS]
+        if len(named) != 1:
+            return ""
+        month = str(_MONTHS.index(named[0][:3].lower()) + 1)
+        day, year = next(p for p in parts[:2] if p is not named[0]), parts[2]
+    if not all(p.isascii() and p.isdigit() for p in (year, month, day)):
+        return ""
+    try:
+        return read_date(f"{int(year):04}-{int(month):02}-{int(day):02}") if day else ""
+    except NotationError:
+        return ""
 
 
 def _system(text: str) -> str:

@@ -73,15 +73,18 @@ def in_our_words(error: yaml.YAMLError, source: Source) -> Problem:
     if isinstance(error, yaml.MarkedYAMLError):
         place = error.problem_mark or error.context_mark
         raw = "; ".join(part for part in (error.context, error.problem) if part)
-        message, hint = "this is not YAML", ""
-        for piece, words, advice in _WORDS:
-            if piece in raw:
-                message, hint = f"this is not YAML: {words}", advice
-                break
         if error.context_mark is not None and "unexpected end of stream" in raw:
             place = error.context_mark  # where the quotes open says more than the end of the file
         mark = Mark(place.line + 1, place.column + 1) if place is not None else Mark(1, 1)
-        return source.problem(mark, message, found=raw, expected=hint)
+        slip = _slip(mark, raw, source)
+        if slip is not None:
+            return slip
+        for piece, words, advice in _WORDS:
+            if piece in raw:
+                found = source.line(mark.line).strip()[:_MOST]
+                message = f"this cannot be read: {words}"
+                return source.problem(mark, message, found=found, expected=advice)
+        return source.problem(mark, "this is not YAML", found=raw)
     # The reader refused a character; it counts bytes, so the place is looked for again.
     bad = _UNPRINTABLE.search(source.text)
     if bad is not None:
@@ -92,3 +95,87 @@ def in_our_words(error: yaml.YAMLError, source: Source) -> Problem:
             expected="text",
         )
     return source.problem(Mark(1, 1), "this is not YAML", found=" ".join(str(error).split()))
+
+
+_TAB = re.compile(r"[ ]*\t")
+_OPENING_BRACE = re.compile(r"(?:^|[:-])\s+(\{)[^}]*\}\s*[^\s,}\]#]")
+
+
+def _slip(mark: Mark, raw: str, source: Source) -> Problem | None:
+    """A slip that the line itself shows, whatever the parser stumbled over in the end."""
+    line, above = source.line(mark.line), source.line(mark.line - 1)
+    tab = _TAB.match(line)
+    if tab is not None:
+        return source.problem(
+            Mark(mark.line, tab.end()),
+            "a tab where only spaces may be",
+            found="a tab",
+            expected="as many spaces as the lines beside it start with",
+        )
+    for number, text in ((mark.line, line), (mark.line - 1, above)):
+        brace = _OPENING_BRACE.search(text)
+        if brace is not None and "expected" in raw:
+            return source.problem(
+                Mark(number, brace.start(1) + 1),
+                "a text that starts with a brace stands in quotes",
+                found=text[brace.start(1) :][:_MOST],
+                expected="quotes around the whole text",
+                suggestion=f'"{text[brace.start(1) :].rstrip()[:_MOST]}"',
+            )
+    if "mapping values are not allowed" in raw:
+        return _no_colon(mark, above, source) or _deeper(mark, line, above, source)
+    ends = "did not find expected" in raw and ("-' indicator" in raw or "expected key" in raw)
+    if ends and not line.lstrip().startswith("-") and _KEY.match(line):
+        return _uneven(mark, line, source)
+    return None
+
+
+_MOST = 60
+_KEY = re.compile(r"\s*(?:- +)?[\w.-]+:(?:\s|$)")
+_HALF_KEY = re.compile(r"(\s*(?:- +)?)([A-Za-z_]\w*)(:?)(\S?)")
+
+
+def _no_colon(mark: Mark, above: str, source: Source) -> Problem | None:
+    """The line above has a key without a colon, or without a space after it."""
+    if not above.strip() or _KEY.match(above) or above.lstrip().startswith("#"):
+        return None
+    half = _HALF_KEY.match(above)
+    if half is None:
+        return None
+    lead, name, colon, _ = half.groups()
+    at = Mark(mark.line - 1, len(lead) + len(name) + 1)
+    rest = above[half.end(3) :].strip()
+    if colon:
+        message = "a space is missing after this colon"
+    elif above[half.end(2) : half.end(2) + 1] in ("", " "):
+        message = f"a colon is missing after `{name}`"
+    else:
+        return None
+    return source.problem(
+        at,
+        message,
+        found=above.strip()[:_MOST],
+        expected="`key: value`",
+        suggestion=f"{name}: {rest}"[:_MOST],
+    )
+
+
+def _deeper(mark: Mark, line: str, above: str, source: Source) -> Problem | None:
+    """A key that is indented further than the key above it, which has its value already."""
+    indent = len(line) - len(line.lstrip())
+    if not _KEY.match(line) or not _KEY.match(above):
+        return None
+    key = above.index(above.strip().removeprefix("- ").lstrip())
+    if indent <= key:
+        return None
+    return _uneven(Mark(mark.line, indent + 1), line, source)
+
+
+def _uneven(mark: Mark, line: str, source: Source) -> Problem:
+    indent = len(line) - len(line.lstrip())
+    return source.problem(
+        Mark(mark.line, indent + 1),
+        "this line is not indented like the lines it belongs to",
+        found=f"{indent} spaces before `{line.strip()[:_MOST]}`",
+        expected="the keys of one mapping below each other, with as many spaces before each",
+    )

@@ -61,7 +61,7 @@ def _each(
             continue
         code = found[0]
         if code < 0:
-            add(Finding(rule, form, subject, "notApplicable", code))
+            add(Finding(rule, form, subject, "notApplicable", found))
         else:
             kind = "pass" if found[1] else outcomes[code]
-            add(Finding(rule, form, subject, kind, code, found[2], found[3], found[4:]))
+            add(Finding(rule, form, subject, kind, found))

@@ -77,9 +77,7 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
             for name in [take.text(item, "id")]
         ),
         decisions_file=_decisions_file(take, basis, decisions),
-        decisions_digest=None
-        if decisions_digest is None
-        else take.digest(prints, "decisions"),
+        decisions_digest=None if decisions_digest is None else take.digest(prints, "decisions"),
         judged_on=take.date(basis, "judged_on") or take.date(basis, "permit_date") or as_of,
         as_of=as_of,
         summary={

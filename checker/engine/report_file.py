@@ -115,11 +115,11 @@ def _skip(text: str, at: int) -> int:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    made = dict(pairs)
-    if len(made) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise ValueError(f"the key {twice[:40]!r} is there twice")
+    made: dict[str, Any] = {}
+    for name, value in pairs:
+        if name in made:
+            raise ValueError(f"the key {name[:40]!r} is there twice")
+        made[name] = value
     return made
 
 
@@ -155,7 +155,8 @@ def _scripts(data: bytes) -> Iterator[bytes]:
 
 _EMBEDDED = re.compile(rb"/Type\s*/EmbeddedFile\b")
 _LENGTH = re.compile(rb"/Length\s+([0-9]{1,10})\b(?!\s+[0-9]+\s+R)")
-_FILTER = re.compile(rb"/Filter\s*(?:\[\s*)?/?([A-Za-z0-9]*)\s*(/?)")
+_FILTER = re.compile(rb"/Filter\s*(?:/([A-Za-z0-9]+)|\[([^\]]{0,200})\])")
+_DEFLATED = (b"FlateDecode", b"/FlateDecode", b"Fl", b"/Fl")
 _STREAM = re.compile(rb"\bstream(\r\n|\n)")
 
 
@@ -182,7 +183,7 @@ def _attachments(data: bytes) -> Iterator[bytes]:
             if end >= 0:
                 yield data[stream.end() : end]
                 at = min(max(at, end), len(data))
-        elif filtered[1] in (b"FlateDecode", b"Fl") and not filtered[2]:
+        elif (filtered[1] or filtered[2]).strip() in _DEFLATED:
             stop = stream.end() + int(length[1]) if length else len(data)
             unpacked = _inflate(data[stream.end() : stop])
             if unpacked is not None:

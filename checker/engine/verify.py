@@ -136,9 +136,7 @@ def _amendments(done: Verification, find: _Finder) -> list[str] | None:
     """The amendments' files in order, None where one is not there."""
     paths: list[str] | None = []
     for amendment in done.report.amendments:
-        found = _same_file(
-            done, find, "amendment", amendment.id, amendment.file, amendment.digest
-        )
+        found = _same_file(done, find, "amendment", amendment.id, amendment.file, amendment.digest)
         if found is None:
             paths = None
         elif paths is not None:

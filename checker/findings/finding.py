@@ -22,29 +22,73 @@ KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
 BLOCKING = ("fail", "open")
 
 
-@dataclass(slots=True, eq=False)
 class Finding:
     """One rule on one element.
 
-    code: index of the case that decided; -1 - i where condition i keeps the rule from applying,
-    -101 - i for exception i; None where that is unknown.
-    measure, limit: in base units, or a designation; None where unknown.
-    values: results of the steps that the case rests on, in the order of ``case.steps``.
-    gaps: what the description lacks.  defect: why the rule could not be evaluated, or "".
-    decision: the decision that applies to it, once decisions are joined.
+    There is one for every rule on every element, so it is kept small: ``found`` is what the
+    compiled rule gave, and the properties name its parts.
     """
 
-    rule: Rule
-    form: Form
-    subject: Any
-    kind: str
-    code: int | None
-    measure: Any = None
-    limit: Any = None
-    values: tuple[Any, ...] = ()
-    gaps: tuple[str, ...] = ()
-    defect: str = ""
-    decision: Any = None
+    __slots__ = ("_more", "form", "found", "kind", "rule", "subject")
+
+    def __init__(
+        self,
+        rule: Rule,
+        form: Form,
+        subject: Any,
+        kind: str,
+        found: tuple[Any, ...] = (None,),
+        more: dict[str, Any] | None = None,
+    ) -> None:
+        self.rule = rule
+        self.form = form
+        self.subject = subject
+        self.kind = kind
+        self.found = found
+        self._more = more
+
+    @property
+    def code(self) -> int | None:
+        """Index of the case that decided.
+
+        -1 - i where condition i keeps the rule from applying, -101 - i for exception i; None where
+        that is unknown.
+        """
+        return self.found[0]  # type: ignore[no-any-return]
+
+    @property
+    def measure(self) -> Any:
+        """The measure in base units, or a designation; None where unknown."""
+        return self.found[2] if len(self.found) > 2 else None
+
+    @property
+    def limit(self) -> Any:
+        """The limit, as the measure."""
+        return self.found[3] if len(self.found) > 2 else None
+
+    @property
+    def values(self) -> tuple[Any, ...]:
+        """Results of the steps that the case rests on, in the order of ``case.steps``."""
+        return self.found[4:]
+
+    @property
+    def gaps(self) -> tuple[str, ...]:
+        """What the description lacks."""
+        return self._more.get("gaps", ()) if self._more else ()
+
+    @property
+    def defect(self) -> str:
+        """Why the rule could not be evaluated, or ""."""
+        return self._more.get("defect", "") if self._more else ""
+
+    @property
+    def decision(self) -> Any:
+        """The decision that applies to it, once decisions are joined."""
+        return self._more.get("decision") if self._more else None
+
+    @decision.setter
+    def decision(self, decision: Any) -> None:
+        self._more = {**(self._more or {}), "decision": decision}
 
     @property
     def subject_class(self) -> str:
@@ -76,7 +120,7 @@ class Finding:
     def mark(self) -> Mark:
         """Where the finding points: the field that the rule names, else the element."""
         node = self.subject.node
-        key = self.rule.draft.at
+        key = self.rule.at
         if key:
             for item in fields_of(type(self.subject)):
                 if item.name == key and item.key in node:

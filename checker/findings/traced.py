@@ -53,7 +53,7 @@ def trace(
     try:
         return _judge(rule, form, subject, names)
     except EvaluationError as error:
-        return Finding(rule, form, subject, "open", None, defect=str(error))
+        return Finding(rule, form, subject, "open", more={"defect": str(error)})
 
 
 def _judge(rule: Rule, form: Form, subject: Any, names: Names) -> Finding:
@@ -62,12 +62,13 @@ def _judge(rule: Rule, form: Form, subject: Any, names: Names) -> Finding:
 
     outcome = _applies(form, value)
     if isinstance(outcome, int):
-        return Finding(rule, form, subject, "notApplicable", outcome)
+        return Finding(rule, form, subject, "notApplicable", (outcome,))
     unsure: list[Unknown] = list(outcome)
     for place, case in enumerate(form.cases):
         test = True if case.when is None else value(case.when)
         if isinstance(test, Unknown):
-            return Finding(rule, form, subject, "open", None, gaps=merge(*unsure, test).gaps)
+            gaps = merge(*unsure, test).gaps
+            return Finding(rule, form, subject, "open", more={"gaps": gaps})
         if test:
             return _case(rule, form, subject, place, unsure, names)
     raise EvaluationError("no case decides")
@@ -103,13 +104,11 @@ def _case(
     else:
         holds = keeps(case, measure, limit)
     values = tuple(_plain(names[form.steps[i].name]) for i in case.steps)
-    done = Finding(rule, form, subject, "pass", place, _plain(measure), _plain(limit), values)
+    found = (place, holds is True, _plain(measure), _plain(limit), *values)
     if isinstance(holds, Unknown) or unsure:
-        done.kind = "open"
-        done.gaps = merge(*unsure, holds).gaps
-    elif not holds:
-        done.kind = case.fails_as
-    return done
+        gaps = merge(*unsure, holds).gaps
+        return Finding(rule, form, subject, "open", found, {"gaps": gaps})
+    return Finding(rule, form, subject, "pass" if holds else case.fails_as, found)
 
 
 def keeps(case: Case, measure: Any, limit: Any) -> bool:

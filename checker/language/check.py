@@ -7,8 +7,10 @@ place in the author's text, what was found there and what was expected.
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from math import prod
 
 from checker.documents.errors import nearest
 from checker.quantities.designations import box_designation, trade_size, wire_size
@@ -34,7 +36,34 @@ from .types import (
     same_kind,
 )
 
-_MAX_NESTED = 3
+_MAX_NESTED = 3  # collections gone through inside each other
+_MAX_FREE = 2  # of those, such as do not come from the item of another
+_MAX_PARTS = 16  # collections joined to one
+
+#: Of a name that means nothing where it stands: why, what to write, and the nearest name.
+Elsewhere = Callable[[str], "tuple[str, str, str] | None"]
+
+#: What people who know other languages write, and what is meant here.
+_OTHER_WORDS = {
+    "if": "`a if condition else b`",
+    "iif": "`a if condition else b`",
+    "len": "count(x for x in … if …)",
+    "length": "count(x for x in … if …)",
+    "average": "sum(…) / count(…)",
+    "avg": "sum(…) / count(…)",
+    "mean": "sum(…) / count(…)",
+    "round": "floor(a / b) or ceil(a / b)",
+    "vlookup": "a look-up in a table: table.column(key=…)",
+    "lookup": "a look-up in a table: table.column(key=…)",
+    "isblank": "stated(element.field)",
+    "exists": "stated(element.field)",
+    "and": "`a and b`",
+    "or": "`a or b`",
+    "not": "`not a`",
+}
+_FLAG_WORDS = ("true", "false", "yes", "no", "on", "off")
+_ABSENT_WORDS = ("none", "null", "nil", "blank", "empty", "missing")
+_SIZE = re.compile(r"[0-9]+(?:\s*[-/]\s*[0-9]+)*")
 
 
 @dataclass(slots=True)
@@ -57,24 +86,38 @@ class Checked:
     fields: set[tuple[str, str]] = field(default_factory=set)
 
 
-def check(text: str, names: Mapping[str, Type], vocabulary: Vocabulary) -> Checked:
+def check(
+    text: str,
+    names: Mapping[str, Type],
+    vocabulary: Vocabulary,
+    elsewhere: Elsewhere | None = None,
+) -> Checked:
     """Check ``text``; ``names`` are the values, steps and subjects that it may use.
 
-    Raises ExpressionError with every trouble found.
+    ``elsewhere`` says of other names why they mean nothing here.  Raises ExpressionError with
+    every trouble found.
     """
     tree = parse(text)
-    return _Checker(text, dict(names), vocabulary).run(tree)
+    return _Checker(text, dict(names), vocabulary, elsewhere).run(tree)
 
 
 class _Checker:
-    def __init__(self, text: str, names: dict[str, Type], vocabulary: Vocabulary) -> None:
+    def __init__(
+        self,
+        text: str,
+        names: dict[str, Type],
+        vocabulary: Vocabulary,
+        elsewhere: Elsewhere | None = None,
+    ) -> None:
         self.text = text
         self.flat = "".join(" " if c.isspace() else c for c in text)
         self.names = names
         self.vocabulary = vocabulary
+        self.elsewhere = elsewhere
         self.troubles: list[Trouble] = []
         self.local: dict[str, Type] = {}
-        self.depth = 0
+        self.passes = 0
+        self.free = 0
         self.wide = 0
         self.done = Checked(text, ast.Constant(0), ANYTHING, {}, {})
 
@@ -96,6 +139,17 @@ class _Checker:
     ) -> Anything:
         offset, length = span(node, self.flat)
         self.troubles.append(Trouble(offset, length, message, found, expected, suggestion))
+        return ANYTHING
+
+    def trouble_at_end(
+        self, node: ast.AST, word: str, message: str, expected: str = "", suggestion: str = ""
+    ) -> Anything:
+        """A trouble with the last word of a node, such as a field's name."""
+        offset, length = span(node, self.flat)
+        at = offset + max(0, length - len(word))
+        self.troubles.append(
+            Trouble(at, min(len(word), length), message, word, expected, suggestion)
+        )
         return ANYTHING
 
     def unlike(
@@ -132,6 +186,9 @@ class _Checker:
             )
         if isinstance(value, str):
             return Text((value,))
+        if value is None:
+            message, expected, _ = self._unknown("None", [])
+            return self.trouble(node, message, "None", expected)
         return self.trouble(node, "this value is not part of the language", repr(value)[:40])
 
     def _Name(self, node: ast.Name) -> Type:  # noqa: N802
@@ -154,14 +211,35 @@ class _Checker:
             return self.trouble(
                 node, f"`{node.id}` is a function", node.id, FUNCTIONS[node.id].usage
             )
-        close = nearest(node.id, [*known, *self.vocabulary.tables, *FUNCTIONS])
-        return self.trouble(
-            node,
-            f"nothing here is called `{node.id}`",
-            node.id,
-            "one of " + _names(known),
-            close or "",
-        )
+        message, expected, close = self._unknown(node.id, known)
+        return self.trouble(node, message, node.id, expected, close)
+
+    def _unknown(self, name: str, known: list[str]) -> tuple[str, str, str]:
+        """Why a name means nothing, what would, and the nearest name that does."""
+        told = self.elsewhere(name) if self.elsewhere else None
+        if told is not None:
+            return told
+        low = name.casefold()
+        close = nearest(name, [*known, *self.vocabulary.tables, *FUNCTIONS]) or ""
+        if low in _FLAG_WORDS:
+            plain = "the field alone, or `not` before it, as in `not w.bare`"
+            return f"nothing is compared with `{name}`", plain, ""
+        if low in _ABSENT_WORDS:
+            return f"`{name}` means nothing here", "stated(element.field) or not stated(…)", ""
+        if name in self._options():
+            quoted = f"'{name}'"
+            return f"`{name}` is a text, and texts stand in quotes", quoted, quoted
+        return f"nothing here is called `{name}`", "one of " + _names(known), close
+
+    def _options(self) -> set[str]:
+        """Every text that some field may be."""
+        return {
+            option
+            for fields in self.vocabulary.records.values()
+            for kind in fields.values()
+            if isinstance(kind, Text)
+            for option in kind.options
+        }
 
     def _Attribute(self, node: ast.Attribute) -> Type:  # noqa: N802
         if self._table_of(node) is not None:
@@ -170,7 +248,7 @@ class _Checker:
         if isinstance(base, Anything):
             return base
         if not isinstance(base, Record):
-            hint = "a comprehension, such as [x.id for x in …]" if isinstance(base, List) else ""
+            hint = "one item at a time, as in [x.id for x in …]" if isinstance(base, List) else ""
             return self.trouble(
                 node,
                 f"{_a(base)} has no fields",
@@ -180,12 +258,13 @@ class _Checker:
         fields = self.vocabulary.records[base.name]
         kind = fields.get(node.attr)
         if kind is None:
-            return self.trouble(
+            close = nearest(node.attr, fields) or ""
+            return self.trouble_at_end(
                 node,
-                f"{_a(base)} has no field `{node.attr}`",
                 node.attr,
-                "one of " + _names(fields),
-                nearest(node.attr, fields) or "",
+                f"{_a(base)} has no field `{node.attr}`",
+                "one of " + _names(fields, close),
+                close,
             )
         self.done.fields.add((base.name, node.attr))
         return kind
@@ -212,7 +291,7 @@ class _Checker:
                         node.func.value,
                         f"there is no table `{name}`",
                         name,
-                        "one of " + _names(self.vocabulary.tables),
+                        "one of " + _names(self.vocabulary.tables, close or ""),
                         close or "",
                     )
             return self.trouble(
@@ -223,12 +302,16 @@ class _Checker:
             )
         function = FUNCTIONS.get(node.func.id)
         if function is None:
+            name = node.func.id
+            if name in self.vocabulary.tables:
+                return self._Name(node.func)
+            meant = _OTHER_WORDS.get(name.casefold(), "")
             return self.trouble(
                 node.func,
-                f"there is no function `{node.func.id}`",
-                node.func.id,
-                "one of " + _names(FUNCTIONS),
-                nearest(node.func.id, [*FUNCTIONS, *self.vocabulary.tables]) or "",
+                f"there is no function `{name}`",
+                name,
+                meant or "one of " + _names(FUNCTIONS),
+                "" if meant else nearest(name, [*FUNCTIONS, *self.vocabulary.tables]) or "",
             )
         for keyword in node.keywords:
             self.trouble(
@@ -248,12 +331,15 @@ class _Checker:
                 "a field, such as stated(box.volume)",
             )
         kinds = self._zeroes(node.args, kinds) if function.name in ("max", "min") else kinds
+        for argument, kind in zip(node.args, kinds, strict=True):
+            if isinstance(kind, List) and not isinstance(argument, _COMPREHENSIONS):
+                self._enter(argument, kind, kind.passes, 0)
         result = function.result(kinds)
         if isinstance(result, str):
             if any(isinstance(kind, Anything) for kind in kinds):
                 return ANYTHING
             return self.trouble(
-                node,
+                node.args[0],
                 f"`{function.name}` takes {result}",
                 f"`{_short(self.source(node.args[0]))}` is {_a(kinds[0])}",
                 function.usage,
@@ -281,6 +367,7 @@ class _Checker:
         table = self.vocabulary.tables[name]
         keys = table.key_types
         given = {}
+        misspelt = False
         for argument in node.args:
             self.infer(argument)
             self.trouble(
@@ -292,13 +379,19 @@ class _Checker:
         for keyword in node.keywords:
             kind = self.infer(keyword.value)
             if keyword.arg is None or keyword.arg not in keys:
-                self.trouble(
-                    keyword.value,
-                    f"table `{name}` has no key `{keyword.arg}`",
-                    str(keyword.arg),
-                    "one of " + _names(keys),
-                    nearest(str(keyword.arg), keys) or "",
+                wrong = keyword.arg or "**"
+                offset, _ = span(keyword, self.flat)
+                self.troubles.append(
+                    Trouble(
+                        offset,
+                        len(wrong),
+                        f"table `{name}` has no key `{wrong}`",
+                        wrong,
+                        "one of " + _names(keys),
+                        nearest(wrong, [key for key in keys if key not in given]) or "",
+                    )
                 )
+                misspelt = True
                 continue
             given[keyword.arg] = kind
             self._fits(keyword.value, kind, keys[keyword.arg], f"key `{keyword.arg}` of `{name}`")
@@ -306,15 +399,15 @@ class _Checker:
             self.done.tables.add((name, ""))
             return List(Record("row:" + name))
         if column not in table.column_types:
-            return self.trouble(
+            return self.trouble_at_end(
                 node.func,
-                f"table `{name}` has no column `{column}`",
                 column,
+                f"table `{name}` has no column `{column}`",
                 "one of " + _names(table.column_types) + ", or rows",
                 nearest(column, table.column_types) or "",
             )
         lacking = [key for key in keys if key not in given]
-        if lacking and not node.args:
+        if lacking and not node.args and not misspelt:
             self.trouble(
                 node,
                 f"the look-up in `{name}` lacks " + ", ".join(f"`{key}`" for key in lacking),
@@ -362,7 +455,9 @@ class _Checker:
         adding = isinstance(node.op, (ast.Add, ast.Sub))
         if isinstance(left, List) and isinstance(right, List) and isinstance(node.op, ast.Add):
             if same_kind(left, right):
-                return joined(left, right)
+                together = joined(left, right)
+                assert isinstance(together, List)
+                return self._parts(node, replace(together, parts=left.parts + right.parts))
             return self.unlike(node, node.left, node.right, left, right, "join")
         if not isinstance(left, Number) or not isinstance(right, Number):
             return self.unlike(
@@ -382,6 +477,14 @@ class _Checker:
         if isinstance(node.op, ast.Mult):
             return Number(left.dimension.times(right.dimension), left.whole and right.whole)
         return Number(left.dimension.over(right.dimension))
+
+    def _parts(self, node: ast.AST, kind: List) -> List:
+        """A joined collection, if it is not joined of too many."""
+        if kind.parts > _MAX_PARTS:
+            self.trouble(
+                node, "too many collections are joined", "", f"{_MAX_PARTS} at most, in all steps"
+            )
+        return kind
 
     def _sum(self, node: ast.BinOp, left: Number, right: Number) -> Type:
         a, b = left.dimension, right.dimension
@@ -454,8 +557,20 @@ class _Checker:
 
     def _Compare(self, node: ast.Compare) -> Type:  # noqa: N802
         operands = [node.left, *node.comparators]
+        bare = [o for o in operands if _SIZE.fullmatch(self.source(o))]
         for operand in operands:
-            self.infer(operand)
+            if operand not in bare:
+                self.infer(operand)
+        known = [self.done.kinds[o] for o in operands if o not in bare]
+        size = next((k for k in known if isinstance(k, Designation)), None)
+        for operand in bare:
+            if size is None:
+                self.infer(operand)
+                continue
+            text = f"'{self.source(operand)}'"
+            self.done.kinds[operand] = self.trouble(
+                operand, f"{_a(size)} stands in quotes", self.source(operand), text, text
+            )
         for index, op in enumerate(node.ops):
             self._pair(node, operands[index], operands[index + 1], op)
         return FLAG
@@ -470,6 +585,8 @@ class _Checker:
                     b, "`in` looks into a collection", f"`{_short(self.source(b))}` is {_a(kb)}"
                 )
                 return
+            if not isinstance(b, (ast.List, ast.Tuple, *_COMPREHENSIONS)):
+                self._enter(b, kb, kb.passes, 0)
             if isinstance(kb.item, Designation) and self._designate(a, ka, kb.item):
                 return
             if isinstance(ka, Designation) and isinstance(b, (ast.List, ast.Tuple)):
@@ -480,9 +597,9 @@ class _Checker:
                 self.unlike(node, a, b, ka, kb, "look for one in the other:")
             elif isinstance(b, (ast.List, ast.Tuple)):
                 for item in b.elts:
-                    self._option(item, self.done.kinds[item], ka)
+                    self._option(item, self.done.kinds[item], ka, a)
             else:
-                self._option(a, ka, kb.item)
+                self._option(a, ka, kb.item, b)
             return
         if isinstance(kb, Designation) and self._designate(a, ka, kb):
             ka = kb
@@ -494,22 +611,29 @@ class _Checker:
         if not same_kind(ka, kb):
             self.unlike(node, a, b, ka, kb, "compare")
             return
-        if isinstance(op, (ast.Eq, ast.NotEq)):
-            self._option(a, ka, kb)
-            self._option(b, kb, ka)
+        if isinstance(ka, List):
+            self.trouble(
+                node,
+                "two lists cannot be compared",
+                _short(self.source(node)),
+                "a comparison of items, such as all(x in … for x in …)",
+            )
+        elif isinstance(op, (ast.Eq, ast.NotEq)):
+            self._option(a, ka, kb, b)
+            self._option(b, kb, ka, a)
         elif not isinstance(ka, (Number, Designation)):
             self.trouble(
                 node, f"{_a(ka)} has no order", _short(self.source(node)), "`==`, `!=` or `in`"
             )
 
-    def _option(self, node: ast.expr, kind: Type, other: Type) -> None:
+    def _option(self, node: ast.expr, kind: Type, other: Type, beside: ast.expr) -> None:
         """A quoted text must be one that the other side can be."""
         if not (isinstance(node, ast.Constant) and isinstance(node.value, str)):
             return
         if isinstance(other, Text) and other.options and node.value not in other.options:
             self.trouble(
                 node,
-                f'it is never "{node.value}"',
+                f"`{_short(self.source(beside))}` is never '{node.value}'",
                 node.value,
                 "one of " + _names(other.options),
                 nearest(node.value, other.options) or "",
@@ -531,15 +655,17 @@ class _Checker:
 
     def _comprehension(self, node: ast.GeneratorExp | ast.ListComp | ast.SetComp) -> Type:
         before, wide_before = dict(self.local), self.wide
-        self.depth += 1
-        if self.depth > _MAX_NESTED:
-            self.trouble(node, "collections are nested too deeply", "", "a step with a name")
+        passes_before, free_before = self.passes, self.free
         wide = False
+        through: list[List] = []
         for generator in node.generators:
             kind = self.infer(generator.iter)
             item: Type = ANYTHING
             if isinstance(kind, List):
                 item = kind.item
+                through.append(kind)
+                free = 0 if _root(generator.iter) in self.local else kind.passes
+                self._enter(generator.iter, kind, kind.passes, free, stay=True)
                 if kind.wide:
                     wide = True
                     self.wide += 1
@@ -579,10 +705,38 @@ class _Checker:
         result = self.infer(node.elt)
         self.local = before
         self.wide = wide_before
-        self.depth -= 1
-        return List(result, wide)
+        self.passes, self.free = passes_before, free_before
+        passes, parts = sum(k.passes for k in through), prod(k.parts for k in through)
+        return self._parts(node, List(result, wide, max(1, passes), parts))
+
+    def _enter(
+        self, node: ast.expr, kind: List, passes: int, free: int, *, stay: bool = False
+    ) -> None:
+        """Going through a collection, perhaps inside others: refused where it may take too long."""
+        if self.passes + passes > _MAX_NESTED or self.free + free > _MAX_FREE:
+            self.trouble(
+                node,
+                "too many collections are gone through inside each other",
+                _short(self.source(node)),
+                f"{_MAX_FREE} at most, {_MAX_NESTED} where one is a field of the other's items; "
+                "an inner one as a step with a name",
+            )
+        elif stay:
+            self.passes += passes
+            self.free += free
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension
+
+
+_MOST_NAMES = 24
+_COMPREHENSIONS = (ast.GeneratorExp, ast.ListComp, ast.SetComp)
+
+
+def _root(node: ast.expr) -> str:
+    """The name that a chain of fields starts from, "" for anything else."""
+    while isinstance(node, ast.Attribute):
+        node = node.value
+    return node.id if isinstance(node, ast.Name) else ""
 
 
 def _is_zero(node: ast.expr) -> bool:
@@ -596,9 +750,12 @@ def _a(kind: Type) -> str:
     return ("an " if word[0] in "aeiou" else "a ") + word
 
 
-def _names(known: Iterable[str]) -> str:
+def _names(known: Iterable[str], first: str = "") -> str:
+    """Names as a list for messages: the likely one first, and not too many of them."""
     listed = [name for name in known if not name.startswith("_")]
-    return ", ".join(listed[:24]) + (", …" if len(listed) > 24 else "")
+    if first in listed:
+        listed = [first, *(name for name in listed if name != first)]
+    return ", ".join(listed[:_MOST_NAMES]) + (", …" if len(listed) > _MOST_NAMES else "")
 
 
 def _short(text: str) -> str:

@@ -186,7 +186,10 @@ class _Rewrite:
         if isinstance(op, (ast.In, ast.NotIn)):
             if isinstance(right, ast.GeneratorExp):
                 right = ast.ListComp(right.elt, right.generators)
-            return ast.Compare(left, [op], [right])
+            if isinstance(left, ast.Constant) or _constants(right):
+                return ast.Compare(left, [op], [right])
+            found = _call("f_in", left, right)
+            return found if isinstance(op, ast.In) else ast.UnaryOp(ast.Not(), found)
         if isinstance(ka, Designation) and not isinstance(op, (ast.Eq, ast.NotEq)):
             rank = "f_wire" if ka.name == "wire_size" else "f_trade"
             return ast.Compare(_call(rank, left), [op], [_call(rank, right)])
@@ -228,6 +231,10 @@ class _Rewrite:
         return ast.ListComp(element, generators)
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension
+
+
+def _constants(node: ast.expr) -> bool:
+    return isinstance(node, ast.Tuple) and all(isinstance(n, ast.Constant) for n in node.elts)
 
 
 def _simple(node: ast.expr) -> bool:

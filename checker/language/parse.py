@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import ast
-from dataclasses import dataclass
+
+from .advice import explained, never_valid
+from .trouble import ExpressionError, Trouble
 
 MAX_CHARACTERS = 2000
 MAX_NODES = 300
@@ -81,26 +83,6 @@ _PERMITTED = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """Something wrong in an expression: where (0-based offset and length) and what."""
-
-    offset: int
-    length: int
-    message: str
-    found: str = ""
-    expected: str = ""
-    suggestion: str = ""
-
-
-class ExpressionError(Exception):
-    """An expression that cannot be used; carries every trouble found in it."""
-
-    def __init__(self, *troubles: Trouble) -> None:
-        super().__init__("; ".join(t.message for t in troubles))
-        self.troubles = troubles
-
-
 def span(node: ast.AST, text: str) -> tuple[int, int]:
     """The 0-based character offset of a node in its text and its length."""
     line = getattr(node, "lineno", 1) - 1
@@ -151,10 +133,13 @@ def parse(text: str) -> ast.expr:
                 0, 1, "the expression is nested too deeply", "", "steps with names of their own"
             )
         )
+    never = never_valid(flat)
+    if never is not None:
+        raise ExpressionError(never)
     try:
         tree = ast.parse(flat, mode="eval")
     except SyntaxError as error:
-        raise ExpressionError(_syntax_trouble(error, flat)) from None
+        raise ExpressionError(explained(flat, max(0, (error.offset or 1) - 1))) from None
     except (RecursionError, MemoryError, ValueError):
         raise ExpressionError(
             Trouble(0, 1, "the expression cannot be read", "", "a shorter expression")
@@ -166,23 +151,6 @@ def parse(text: str) -> ast.expr:
 def _one_line(text: str) -> str:
     """Line breaks and odd spaces as plain spaces, one for one, so that offsets stay true."""
     return "".join(" " if c.isspace() else c for c in text.rstrip())
-
-
-def _syntax_trouble(error: SyntaxError, text: str) -> Trouble:
-    offset = max(0, (error.offset or 1) - 1)
-    around = text[offset : offset + 20]
-    if "=" in text and "==" not in text and error.msg and "==" in error.msg:
-        return Trouble(offset, 1, "`=` sets nothing here", "=", "`==` to compare", "==")
-    if around[:1] in ("≤", "≥", "≠", "×", "÷", "−"):
-        plain = {"≤": "<=", "≥": ">=", "≠": "!=", "×": "*", "÷": "/", "−": "-"}[around[0]]
-        return Trouble(offset, 1, f"write `{plain}`", around[0], plain, plain)
-    return Trouble(
-        offset,
-        1,
-        "this is not an expression that can be read",
-        around or "the end of the expression",
-        "names, numbers with names, + - * /, comparisons, and, or, not, x if c else y, functions",
-    )
 
 
 def _bound(tree: ast.Expression, text: str) -> None:
@@ -198,12 +166,24 @@ def _bound(tree: ast.Expression, text: str) -> None:
                 Trouble(0, 1, "the expression is too large", "", "several named steps")
             )
         for name in _constructs(node):
-            offset, length = span(node if hasattr(node, "col_offset") else tree.body, text)
+            offset, length = _place(node, name, tree.body, text)
             reason = _REFUSED.get(name, f"`{name}` is not part of the language")
             troubles.append(Trouble(offset, length, reason, text[offset : offset + length][:60]))
         stack.extend((child, depth + 1) for child in ast.iter_child_nodes(node))
     if troubles:
         raise ExpressionError(*sorted(set(troubles), key=lambda t: t.offset))
+
+
+def _place(node: ast.AST, name: str, whole: ast.expr, text: str) -> tuple[int, int]:
+    """Where a refused construct stands: an operator by itself, anything else as a whole."""
+    offset, length = span(node if hasattr(node, "col_offset") else whole, text)
+    if isinstance(node, ast.BinOp) and type(node.op).__name__ == name:
+        start, extent = span(node.left, text)
+        after = start + extent
+        between = text[after : span(node.right, text)[0]].strip("() ")
+        if between and between in text[after:]:
+            return text.index(between, after), len(between)
+    return offset, length
 
 
 def _constructs(node: ast.AST) -> list[str]:
@@ -226,3 +206,6 @@ def _constructs(node: ast.AST) -> list[str]:
     elif isinstance(node, ast.comprehension) and node.is_async:
         names.append("Await")
     return [name for name in names if name and name not in _PERMITTED]
+
+
+__all__ = ["ExpressionError", "Trouble", "parse", "span"]

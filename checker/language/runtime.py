@@ -42,6 +42,14 @@ def total(items: Iterable[Any]) -> Any:
     return sum(items)
 
 
+def contains(value: Any, items: Any) -> bool:
+    """Whether ``value`` is among ``items``; MissingData where the value is not stated.
+
+    Python's own ``in`` takes an unstated value for found where the very same object is an item.
+    """
+    return bool(value == value) and value in items
+
+
 #: Every name that compiled code may use besides its rule's values and tables.  There are no
 #: builtins: code that was not emitted by ``compile`` finds nothing to climb on.
 GLOBALS: dict[str, Any] = {
@@ -49,6 +57,7 @@ GLOBALS: dict[str, Any] = {
     "f_eq": numbers.equal,
     "f_le": numbers.at_most,
     "f_lt": numbers.less,
+    "f_in": contains,
     "f_len": len,
     "f_type": type,
     "f_Missing": Missing,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from checker.quantities.units import UnknownUnit
 from checker.quantities.units import unit as find_unit
 
-from .check import Checked, check, dimension_of
+from .check import Checked, Elsewhere, check, dimension_of
 from .parse import ExpressionError, Trouble
 from .types import Number, Type, Vocabulary
 
@@ -32,8 +32,13 @@ class Template:
         return {name for part in self.parts if not isinstance(part, str) for name in part[0].uses}
 
 
-def read_template(text: str, names: Mapping[str, Type], vocabulary: Vocabulary) -> Template:
-    """Check a message.  Raises ExpressionError with every trouble found in it."""
+def read_template(
+    text: str,
+    names: Mapping[str, Type],
+    vocabulary: Vocabulary,
+    elsewhere: Elsewhere | None = None,
+) -> Template:
+    """Check a message; see ``check``.  Raises ExpressionError with every trouble found in it."""
     if len(text) > MAX_TEMPLATE:
         raise ExpressionError(
             Trouble(0, 1, "the message is too long", f"{len(text)} characters", f"{MAX_TEMPLATE}")
@@ -48,17 +53,38 @@ def read_template(text: str, names: Mapping[str, Type], vocabulary: Vocabulary) 
             literal += character
             place += 2
         elif character == "}":
-            troubles.append(Trouble(place, 1, "a closing brace without an opening one", "}", "}}"))
+            troubles.append(
+                Trouble(
+                    place,
+                    1,
+                    "a closing brace without an opening one",
+                    "}",
+                    "`{` before the name, as in {raceway.id}; a brace to be printed is written `}}`",
+                )
+            )
             place += 1
         elif character == "{":
-            end = text.find("}", place)
-            if end < 0:
-                troubles.append(Trouble(place, 1, "a brace that is never closed", "{", "{name}"))
-                break
+            end, again = text.find("}", place), text.find("{", place + 1)
+            if end < 0 or 0 <= again < end:
+                troubles.append(
+                    Trouble(
+                        place,
+                        1,
+                        "a brace that is never closed",
+                        text[place : place + 20],
+                        "`}` after the name, as in {raceway.id}; a brace to be printed is "
+                        "written `{{`",
+                    )
+                )
+                if again < 0:
+                    break
+                place = again
+                continue
             if literal:
                 parts.append(literal)
                 literal = ""
-            part = _expression(text[place + 1 : end], place + 1, names, vocabulary, troubles)
+            inner = text[place + 1 : end]
+            part = _expression(inner, place + 1, names, vocabulary, elsewhere, troubles)
             if part is not None:
                 parts.append(part)
             place = end + 1
@@ -77,6 +103,7 @@ def _expression(
     offset: int,
     names: Mapping[str, Type],
     vocabulary: Vocabulary,
+    elsewhere: Elsewhere | None,
     troubles: list[Trouble],
 ) -> tuple[Checked, str] | None:
     source, word, unit = inner.rpartition(" as ")
@@ -84,7 +111,7 @@ def _expression(
         source, unit = inner, ""
     lead = len(source) - len(source.lstrip())
     try:
-        checked = check(source.strip(), names, vocabulary)
+        checked = check(source.strip(), names, vocabulary, elsewhere)
     except ExpressionError as error:
         troubles.extend(
             Trouble(

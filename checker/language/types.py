@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 from checker.quantities.dimension import NONE, Dimension
@@ -60,10 +60,16 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class List:
-    """Several values of one kind; ``wide`` marks a collection as large as the assembly."""
+    """Several values of one kind; ``wide`` marks a collection as large as the assembly.
+
+    passes: how many collections were gone through inside each other to make it; parts: how many
+    collections were joined.  Both bound what going through it may cost.
+    """
 
     item: Type
     wide: bool = False
+    passes: int = field(default=1, compare=False)
+    parts: int = field(default=1, compare=False)
 
     def __str__(self) -> str:
         return f"list of {self.item}"
@@ -138,5 +144,6 @@ def joined(a: Type, b: Type) -> Type:
     if isinstance(a, Text) and isinstance(b, Text):
         return a if a == b else Text(a.options + b.options if a.options and b.options else ())
     if isinstance(a, List) and isinstance(b, List):
-        return List(joined(a.item, b.item), a.wide or b.wide)
+        passes, parts = max(a.passes, b.passes), max(a.parts, b.parts)
+        return List(joined(a.item, b.item), a.wide or b.wide, passes, parts)
     return a

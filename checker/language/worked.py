@@ -147,7 +147,9 @@ class Worker:
     def _binary(self, node: ast.BinOp) -> tuple[str, int]:
         sign, level = _SIGNS[type(node.op)]
         if level == 3:
-            return f"{self._bound(node.left, 9)}²", 3
+            base = self._bound(node.left, 9)
+            # A unit would take the sign of the square for its own: 24 in² is an area.
+            return f"({base})²" if " " in base and not base.startswith("(") else f"{base}²", 3
         strict = isinstance(node.op, (ast.Sub, ast.Div))
         return (
             f"{self._bound(node.left, level)} {sign} {self._bound(node.right, level, strict)}",

@@ -27,6 +27,14 @@ DEFERRAL = (
     "The adopted code, the authority having jurisdiction and the licensed person in charge decide."
 )
 
+#: Everything above in one paragraph, for forms that are short themselves.
+CAUTION = (
+    "This says which checks hold, which do not and which a person must decide, on the edition and "
+    "amendments named and for the description fingerprinted. It does not replace the adopted code, "
+    "the authority having jurisdiction, or engineering by a licensed person; numbers marked “from "
+    "memory” must be verified before anybody relies on them."
+)
+
 #: Over the lines for signatures.
 SIGNING = "The lines are left blank for people to fill in; the program never signs."
 

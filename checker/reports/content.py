@@ -6,7 +6,7 @@ Every text here is plain text as people read it.  Nothing is escaped: that is ea
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from checker.documents.missing import known
 from checker.findings.finding import Report
@@ -137,15 +137,15 @@ class DecisionRow:
     place: str
 
 
-def build_content(report: Report) -> Content:
-    """Everything that the forms show."""
+def build_content(report: Report, data: dict[str, Any] | None = None) -> Content:
+    """Everything that the forms show; ``data`` is the report as JSON data where there is one."""
     from .appendix import amendment_rows, from_memory, rule_rows, table_rows
     from .figures import draw_all
     from .listing import closest, list_findings
     from .schedules import schedules
     from .sheets import make_sheets
 
-    listing = list_findings(report)
+    listing = list_findings(report, data)
     figures = draw_all(report, listing.marks, listing.by_key, closest(listing))
     listing.join_drawings()
     sheets, left_out = make_sheets(report, listing)

@@ -27,6 +27,7 @@ _FIRST = tuple(first for first, _ in _RANGES)
 _LONGEST_WORD = 28  # characters; a longer one gets places where a line may break
 _BREAK = "\u200b"
 _OPENINGS = "_-./+,:;=|"
+_CODE_OPENINGS = _OPENINGS + "()[]"
 
 
 def drawable(text: str) -> str:
@@ -50,10 +51,11 @@ def breakable(text: str) -> str:
 
 def breakable_code(text: str) -> str:
     """The same for formulas, which may break after any sign between names."""
-    return " ".join(_opened(word, 14) for word in drawable(text).split(" "))
+    return " ".join(_opened(word, 16, _CODE_OPENINGS) for word in drawable(text).split(" "))
 
 
-def _opened(word: str, longest: int = _LONGEST_WORD) -> str:
+def _opened(word: str, longest: int = _LONGEST_WORD, openings: str = _OPENINGS) -> str:
+    """A word with places to break: after signs that end a part, else wherever it gets too long."""
     if len(word) <= longest:
         return word
     parts: list[str] = []
@@ -61,7 +63,7 @@ def _opened(word: str, longest: int = _LONGEST_WORD) -> str:
     for character in word:
         parts.append(character)
         since += 1
-        if since >= longest or (since >= 6 and character in _OPENINGS):
+        if since >= _LONGEST_WORD or (since >= 5 and character in openings):
             parts.append(_BREAK)
             since = 0
     return "".join(parts)

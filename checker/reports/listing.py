@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
@@ -48,14 +49,22 @@ class Listing:
         return self.elements[place] if place is not None else None
 
 
-def list_findings(report: Report) -> Listing:
-    """Every finding of a report, numbered."""
-    ordered = sorted(
-        report.findings, key=lambda f: (_ORDER[f.kind], f.kind in ACTION and f.accepted)
+def list_findings(report: Report, data: dict[str, Any] | None = None) -> Listing:
+    """Every finding of a report, numbered.
+
+    ``data`` is the report as JSON data, where that was made already: what is said of each finding
+    is then taken from it, which is half of the work of a large report.
+    """
+    order = sorted(
+        range(len(report.findings)),
+        key=lambda place: (
+            _ORDER[report.findings[place].kind],
+            report.findings[place].kind in ACTION and report.findings[place].accepted,
+        ),
     )
-    listing = Listing(ordered)
+    listing = Listing([report.findings[place] for place in order])
     explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
-    for number, finding in enumerate(ordered, 1):
+    for number, (at, finding) in enumerate(zip(order, listing.findings, strict=True), 1):
         key = (finding.subject_class, finding.subject_id)
         place = listing.index.get(key)
         if place is None:
@@ -64,12 +73,19 @@ def list_findings(report: Report) -> Listing:
             listing.spreads[place] = spread(finding, report.assembly.couplings)
         listing.elements[place].numbers.append(number)
         listing.by_key.setdefault(key, []).append(finding)
-        listing.entries.append(_entry(number, finding, place, explainer))
+        said = data["findings"][at] if data is not None else None
+        listing.entries.append(_entry(number, finding, place, explainer, said))
     listing.marks = _marks(listing)
     return listing
 
 
-def _entry(number: int, finding: Finding, element: int, explainer: Explainer) -> Entry:
+def _entry(
+    number: int,
+    finding: Finding,
+    element: int,
+    explainer: Explainer,
+    said: dict[str, Any] | None,
+) -> Entry:
     rule, case = finding.rule, finding.case
     measure = limit = ""
     relation = "at most"
@@ -79,7 +95,9 @@ def _entry(number: int, finding: Finding, element: int, explainer: Explainer) ->
             measure = show_value(finding.measure, case.measure.kind, case.unit)
         if finding.limit is not None:
             limit = show_value(finding.limit, case.measure.kind, case.unit)
-    if finding.kind in ACTION:
+    if said is not None:
+        message, mend = said["message"], said["mend"]
+    elif finding.kind in ACTION:
         detail = explainer.detail(finding)
         message, mend = detail.message, detail.mend
     else:
@@ -126,7 +144,7 @@ def _marks(listing: Listing) -> Marks:
         if entry.needs_action:
             for key in listing.spreads[entry.element]:
                 findings.setdefault(key, []).append((entry.number, entry.kind))
-    return Marks({key: place for key, place in listing.index.items()}, findings)
+    return Marks(dict(listing.index), findings)
 
 
 def closest(listing: Listing) -> list[Bar]:

@@ -195,7 +195,8 @@ def _result(
         "ruleIndex": rules[finding.rule.id],
         "kind": finding.kind,
         "level": "error" if finding.kind == "fail" else "none",
-        "message": {"text": text},
+        # `[text](target)` is a link even in plain text (§3.11.6); no name may become one.
+        "message": {"text": text.replace("](", "\\](")},
         "locations": [_location(finding, report)],
         "partialFingerprints": {
             "ruleAndSubject/v1": hashlib.sha256(identity.encode(errors="replace")).hexdigest()

@@ -11,8 +11,9 @@ from checker.documents.missing import known
 from checker.findings.finding import Report
 from checker.quantities.show import show, show_length
 
-from .content import Entry
+from .content import Element, Entry
 from .figures.branches import STYLES, branch_of
+from .figures.cross_section import step_value
 from .listing import Listing
 
 NOT_STATED = "—"
@@ -61,13 +62,13 @@ def schedules(report: Report, listing: Listing) -> list[Schedule]:
     made = [
         maker.make(
             "Conduit schedule",
-            "Fill as judged by raceway-fill: a share of the bore, or conductors where all have one "
-            "area. Carrying: current-carrying conductors.",
+            "Judged by raceway-fill: the number of wires where all have one area, else the share of "
+            "the bore. Carrying: current-carrying conductors.",
             "raceway",
             assembly.raceways,
             _RACEWAY,
             _raceway,
-            ("Fill", "Limit"),
+            ("Judged", "Limit"),
         ),
         maker.make(
             "Run schedule",
@@ -143,6 +144,8 @@ class _Maker:
                 entries = self.listing.entries
                 numbers = [n for n in element.numbers if entries[n - 1].needs_action]
             row = cells(thing)
+            if name == "raceway":
+                row = [*row, self._filled(element)]
             if judged is not None:
                 row = [*row, *self._judged(None if element is None else element.index)]
             rows.append(
@@ -154,15 +157,25 @@ class _Maker:
             )
         return Schedule(title, note, [*columns, *more], rows)
 
+    def _filled(self, element: Element | None) -> str:
+        """The share of the bore, as the fill rule worked it out."""
+        entry = self.leading.get(element.index) if element is not None else None
+        finding = self.listing.findings[entry.number - 1] if entry is not None else None
+        share = step_value(finding, "fill")
+        return show(share, "%") if share is not None else ""
+
     def _judged(self, element: int | None) -> tuple[str, str, str]:
         entry = self.leading.get(element) if element is not None else None
         if entry is None:
             return "not judged", "", ""
         if entry.kind == "notApplicable":
             return "does not apply", "", ""
+        measure, limit = entry.measure, entry.limit
+        if entry.rule == _LEADING["raceway"] and "%" not in measure + limit:
+            measure, limit = (f"{text} wires" if text else "" for text in (measure, limit))
         if entry.kind == "open":
-            return entry.measure or "open", entry.limit, "open"
-        return entry.measure, entry.limit, f"{entry.ratio:.2f}" if entry.ratio is not None else ""
+            return measure or "open", limit, "open"
+        return measure, limit, f"{entry.ratio:.2f}" if entry.ratio is not None else ""
 
 
 # -- cells -----------------------------------------------------------------------------------
@@ -178,6 +191,7 @@ _RACEWAY = [
     Column("Wires", 0.5, True),
     Column("Carrying", 0.65, True),
     Column("Branch", 1.0),
+    Column("Filled", 0.7, True),
 ]
 _RUN = [
     Column("Run", 2.4),
@@ -290,7 +304,7 @@ def _conductors(wires: tuple[Wire, ...]) -> str:
 
 
 def _circuit(circuit: Circuit) -> list[str]:
-    phases = "".join(circuit.phases) if known(circuit.phases) else NOT_STATED  # type: ignore[arg-type]
+    phases = "".join(circuit.phases) if known(circuit.phases) else NOT_STATED
     branch = str(circuit.branch) if known(circuit.branch) else ""
     words = STYLES[branch].words if branch in STYLES else NOT_STATED
     return [

@@ -18,7 +18,7 @@ _ENOUGH = 20
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A step: ``numbers`` is the formula with numbers in it, "" where there is nothing to put in."""
+    """A step. ``numbers``: the formula with numbers in it, "" where there is nothing to put in."""
 
     name: str
     note: str

@@ -17,7 +17,7 @@ from checker.quantities.notation import NotationError
 
 from .amend_methods import methods_draft
 from .amend_table import change_table
-from .compiled import read_value
+from .compiled import read_value, without_unit
 from .draft import Draft, Drafter, Part, ValuePart
 from .records import AmendmentFile, ChangeFile, RuleFile
 from .touches import Book, Touch
@@ -367,7 +367,7 @@ class Applier:
         drafter = Drafter(self.source, self.edition, self.origin)
         return {
             name: replace(made, cite=made.cite or change.reference, note=made.note or change.reason)
-            for name, made in drafter.values(change.values).items()
+            for name, made in drafter.values(change.values, change.node.get("values")).items()
         }
 
     def _new_value(self, change: ChangeFile, draft: Draft, name: str) -> Draft:
@@ -394,7 +394,9 @@ class Applier:
                 node.key_mark(name),
                 f"rule {draft.id} has no value `{name}`",
                 found=name,
-                expected="one of " + (", ".join(draft.values) or "none: it has no values"),
+                expected="one of " + ", ".join(draft.values)
+                if draft.values
+                else f"another kind of change: {draft.id} has no values",
                 suggestion=nearest(name, draft.values) or "",
                 length=len(name),
             )
@@ -404,6 +406,7 @@ class Applier:
             old.as_,
             change.reference,
             change.reason,
+            old.named,
         )
         try:
             was, was_kind, was_text = read_value(old)
@@ -412,12 +415,15 @@ class Applier:
         try:
             value, kind, text = read_value(new)
         except NotationError as error:
+            like = without_unit(raw, old)
             self.problem(
                 mark,
                 f"the new `{name}` of {draft.id} cannot be read",
                 found=error.found,
-                expected=error.expected,
-                suggestion=error.suggestion or "",
+                expected=f"{_a(was_kind)} with its unit, as `{was_text}` was"
+                if like
+                else error.expected,
+                suggestion=like or error.suggestion or "",
                 length=_length(raw),
             )
             return draft

@@ -31,6 +31,8 @@ def change_table(applier: Applier, change: ChangeFile) -> None:
     ]
     try:
         table = applier.book.table(change.table)
+        if not _whole_rows(applier, change, table):
+            return
         done = table.amended(
             cells=cells,
             add_rows=change.add_rows,
@@ -155,6 +157,23 @@ def _scalars(applier: Applier, change: ChangeFile) -> bool:
     return sound
 
 
+def _whole_rows(applier: Applier, change: ChangeFile, table: Table) -> bool:
+    """Whether every row to be added has all keys of the table."""
+    sound = True
+    for index, row in enumerate(change.add_rows):
+        lacking = [key.name for key in table.keys if row.get(key.name) is None]
+        if not lacking or any(name not in table.names for name in row):
+            continue  # a name that the table does not know is told with the nearest one
+        sound = False
+        applier.problem(
+            _item(change.node, "add_rows", index),
+            f"a row added to table {table.name} lacks " + ", ".join(f"`{n}`" for n in lacking),
+            found="a row with " + ", ".join(row),
+            expected="a row with all of " + ", ".join(key.name for key in table.keys),
+        )
+    return sound
+
+
 def _item(node: Mapping, key: str, index: int) -> Mark:
     raw = node[key]
     mark: Mark = raw.value_mark(index) if isinstance(raw, Sequence) else node.value_mark(key)
@@ -169,11 +188,12 @@ def _unknown(applier: Applier, change: ChangeFile, error: TableError) -> None:
         else f"table {change.table} has no {error.what} `{error.found}`"
     )
     known = error.known[:24]
+    between = "; " if error.what.startswith("row") else ", "  # a row's keys have commas themselves
     applier.problem(
         where or change.node.value_mark("table"),
         message,
         found=error.found,
-        expected="one of " + ", ".join(known) + (", …" if len(error.known) > 24 else ""),
+        expected="one of " + between.join(known) + (between + "…" if len(error.known) > 24 else ""),
         suggestion=error.suggestion,
         length=len(error.found),
     )

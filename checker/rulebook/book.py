@@ -38,6 +38,11 @@ class Rule:
         return self.draft.id
 
     @property
+    def at(self) -> str:
+        """The field of the element that its findings point at, or ""."""
+        return self.draft.at
+
+    @property
     def title(self) -> str:
         """The requirement in a sentence."""
         return str(self.draft.title.value)

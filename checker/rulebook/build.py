@@ -24,6 +24,9 @@ from .stacking import Stack, read_amendments
 from .touches import Book
 from .vocabulary import vocabulary_of
 
+#: Lists requirements and the rules that check them; it is no rule.
+COVERAGE = "coverage.yaml"
+
 # -- files ----------------------------------------------------------------------------------
 
 
@@ -35,7 +38,7 @@ def rule_files(folder: str) -> list[str]:
         found += [
             os.path.join(where, name)
             for name in sorted(names)
-            if name.endswith(".yaml") and not name.endswith(EXAMPLES)
+            if name.endswith(".yaml") and not name.endswith(EXAMPLES) and name != COVERAGE
         ]
     return found
 

@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import ast
 import keyword
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from checker.documents.errors import InputError, Problem
+from checker.assembly.records import SUBJECTS
+from checker.documents.errors import InputError, Mark, Problem
 from checker.language.check import Checked, check
 from checker.language.compile import Emitter
 from checker.language.functions import FUNCTIONS
@@ -33,13 +35,14 @@ from checker.quantities.designations import trade_size, wire_size
 from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 from checker.quantities.show import show_number
-from checker.quantities.units import UnknownUnit
+from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
 from .draft import CasePart, Draft, Part, ValuePart
 from .place import problem_in
 from .vocabulary import SubjectClass
 
+_MOST = 60  # characters of a name in messages
 _WORD_VALUES = {"true": True, "false": False}
 
 
@@ -125,6 +128,7 @@ class _Compiler:
     values: dict[str, Value] = field(default_factory=dict)
     names: dict[str, Type] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
+    current: str = ""
 
     def run(self) -> Form:
         draft = self.draft
@@ -157,7 +161,7 @@ class _Compiler:
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
-        parts = [self._flag(part, "when") for part in self.draft.when]
+        parts = [self._flag(part, self._where(part)) for part in self.draft.when]
         done: list[Checked] = []
         start = 0
         for place, part in self.draft.widened:
@@ -167,10 +171,15 @@ class _Compiler:
             done = [_either(done, other)] if done else []
         return (*done, *parts[start:])
 
+    def _where(self, part: Part) -> str:
+        """What a condition is called in messages."""
+        own = part.source is self.draft.source
+        return "when" if own else f"a condition of amendment {part.origin}"
+
     # -- reading parts ---------------------------------------------------------------------
 
     def _value(self, name: str, part: ValuePart) -> None:
-        if not self._free(name, part.part):
+        if not self._free(name, part.part, part.named):
             return
         try:
             value, kind, text = read_value(part)
@@ -180,7 +189,7 @@ class _Compiler:
                     f"value `{name}` cannot be read",
                     found=error.found,
                     expected=error.expected,
-                    suggestion=error.suggestion or "",
+                    suggestion=error.suggestion or self._likely(name, part),
                     length=len(str(part.part.value)),
                 )
             )
@@ -188,7 +197,16 @@ class _Compiler:
         self.values[name] = Value(name, value, kind, text, part)
         self.names[name] = kind
 
-    def _free(self, name: str, part: Part) -> bool:
+    def _likely(self, name: str, part: ValuePart) -> str:
+        """A bare number with the unit of the case that has it for its limit."""
+        raw = part.part.value
+        for case in self.draft.cases:
+            named = (str(case.limit.value).strip(), str(case.measure.value).strip())
+            if name in named and case.unit and isinstance(raw, str) and _bare(raw):
+                return f"{raw} {case.unit}"
+        return ""
+
+    def _free(self, name: str, part: Part, named: Mark | None) -> bool:
         """Whether a name may be given; it must be a plain word that means nothing else."""
         reason = ""
         if not name.isidentifier() or not name.isascii() or name.startswith("_"):
@@ -203,66 +221,121 @@ class _Compiler:
             reason = "it is a word of the language"
         if reason:
             self.problems.append(
-                part.problem(f"`{name}` cannot be a name here", found=name, expected=reason)
+                part.source.problem(
+                    named or part.mark,
+                    f"`{name[:_MOST]}` cannot be a name here: {reason}",
+                    found=name,
+                    expected="another name",
+                    length=len(name),
+                )
             )
             self.names.setdefault(name, ANYTHING)
+            self.used.add(name)
         return not reason
 
     def _check(self, part: Part, where: str) -> Checked:
         try:
-            done = check(str(part.value), self.names, self.vocabulary)
+            done = check(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
                 self.problems.append(problem_in(part, trouble, self.draft.id, where))
+            self._mentioned(part)
             return Checked(str(part.value), ast.Constant(0), ANYTHING, {}, {})
         self.used |= done.uses
         return done
 
+    def _mentioned(self, part: Part) -> None:
+        """What a text with a mistake mentions counts as used: one mistake is told once."""
+        self.used.update(re.findall(r"[A-Za-z]\w*", str(part.value)))
+
+    def _elsewhere(self, name: str) -> tuple[str, str, str] | None:
+        """Why a name of the rule means nothing in the expression at hand; see ``check``."""
+        if name == self.current:
+            return f"step `{name}` is calculated from itself", "values, fields and earlier steps", ""
+        if name in self.draft.steps:
+            if not self.current:
+                return (
+                    f"`{name}` is a step, and conditions are looked at before any step",
+                    "values and fields; or the condition as `when:` of a case under `judge:`",
+                    "",
+                )
+            return (
+                f"step `{name}` is defined further down",
+                f"the steps in the order of the calculation: `{name}` above this one",
+                "",
+            )
+        if name in ("measure", "limit"):
+            return f"`{name}` is known in messages only", "the step or field that it stands for", ""
+        own = self.subject.name
+        if name in self.vocabulary.records[own]:
+            whole = f"{own}.{name}"
+            return f"`{name}` is a field of the {own}", whole, whole
+        if name in SUBJECTS:
+            every = f"one after the other, as in any(x.… for x in assembly.{SUBJECTS[name]})"
+            return f"this rule looks at one {own} at a time; there is no `{name}` here", (
+                f"{own} and its fields, or {every}"
+            ), ""  # fmt: skip
+        return None
+
     def _flag(self, part: Part, where: str) -> Checked:
         done = self._check(part, where)
         if not isinstance(done.kind, (Flag, Anything)):
+            text, kind = str(part.value), done.kind
+            hint = "a comparison"
+            if isinstance(kind, Number):
+                hint = f"a comparison, such as {text[:60]} > 0"
+            elif isinstance(kind, List):
+                hint = f"a comparison, such as count({text[:60]}) > 0"
             self.problems.append(
                 part.problem(
-                    f"`{where}` of rule {self.draft.id} takes a yes-or-no expression",
-                    found=f"`{part.value}` is {_kind_words(done.kind)}",
-                    expected="a comparison",
-                    length=len(str(part.value)),
+                    f"`{where}` of rule {self.draft.id} asks a question that is answered yes or no",
+                    found=f"`{text}` is {_kind_words(kind)}",
+                    expected=hint,
+                    length=len(text),
                 )
             )
         return done
 
     def _step(self, name: str) -> Step:
         part = self.draft.steps[name]
-        free = self._free(name, part.expression)
+        free = self._free(name, part.expression, part.named)
+        self.current = name
         done = self._check(part.expression, f"step {name}")
-        unit = self._unit(part.unit, done.kind, part.expression, f"step `{name}`")
+        self.current = ""
+        what = f"step `{name}`"
+        unit = self._unit(part.unit, done.kind, part.expression, what, part.unit_at)
         if free:
             self.names[name] = done.kind
         return Step(name, done, unit, part.note, str(part.expression.value))
 
-    def _unit(self, unit: str, kind: Type, part: Part, what: str) -> str:
+    def _unit(self, unit: str, kind: Type, part: Part, what: str, at: Mark | None) -> str:
         if not unit:
             return ""
         try:
             found = find_unit(unit)
         except UnknownUnit as error:
             self.problems.append(
-                part.problem(
+                part.source.problem(
+                    at or part.mark,
                     f"the unit of {what} is not known",
                     found=unit,
                     expected="a unit such as in, in², A, %, count",
                     suggestion=error.nearest or "",
+                    length=len(unit) if at else 1,
                 )
             )
             return ""
         target = kind.item if isinstance(kind, List) else kind
         if isinstance(target, Number) and found.dimension != target.dimension:
             self.problems.append(
-                part.problem(
+                part.source.problem(
+                    at or part.mark,
                     f"{what} cannot be written in {unit}",
                     found=f"`{part.value}` is {_kind_words(target)}; {unit} is a unit of "
                     f"{found.dimension.name}",
-                    expected=f"a unit of {target.dimension.name}",
+                    expected=f"a unit of {target.dimension.name}: "
+                    f"{usual_units(target.dimension)}",
+                    length=len(unit) if at else 1,
                 )
             )
             return ""
@@ -291,7 +364,7 @@ class _Compiler:
                     expected="what is measured, such as count(…)",
                 )
             )
-        unit = self._unit(part.unit, measure.kind, part.measure, "the measure")
+        unit = self._unit(part.unit, measure.kind, part.measure, "the measure", part.unit_at)
         require = None if part.require is None else self._flag(part.require, "require")
         self.names["measure"], self.names["limit"] = measure.kind, limit.kind
         message = self._template(part.message, "message")
@@ -320,10 +393,11 @@ class _Compiler:
 
     def _template(self, part: Part, where: str) -> Template:
         try:
-            done = read_template(str(part.value), self.names, self.vocabulary)
+            done = read_template(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
                 self.problems.append(problem_in(part, trouble, self.draft.id, where))
+            self._mentioned(part)
             return Template(str(part.value), ())
         self.used |= done.uses
         return done
@@ -334,17 +408,20 @@ class _Compiler:
         for name in (*self.draft.values, *self.draft.steps):
             if name in self.used:
                 continue
-            step = self.draft.steps.get(name)
+            step, value = self.draft.steps.get(name), self.draft.values.get(name)
             part = step.expression if step else self.draft.values[name].part
+            named = (step.named if step else value.named if value else None) or part.mark
             if self.draft.reworked and part.source is self.draft.source:
                 continue  # only the conditions that an amendment took away needed it
             what = "step" if step else "value"
             self.problems.append(
-                part.problem(
+                part.source.problem(
+                    named,
                     f"{what} `{name}` of rule {self.draft.id} is never used",
                     found=name,
                     expected=f"a use of it in a later step, in `judge`, or in a message; "
                     f"or no such {what}",
+                    length=len(name),
                 )
             )
 
@@ -457,7 +534,6 @@ def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
             text,
             "a unit: 40 % or 0.4 ratio for a share, 4 count for a number of things, 24 in for a "
             "length; or `as: wire_size`, `as: trade_size`, `as: text`",
-            f"{text} %",
         )
     if as_ is None:
         try:
@@ -472,6 +548,15 @@ def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
     if found.unit.dimension == NONE and found.unit.text not in ("%", "percent"):
         shown = show_number(found.value)
     return (int(found.value) if whole else found.value), Number(found.dimension, whole), shown
+
+
+def without_unit(raw: Any, like: ValuePart) -> str:
+    """A number that was written bare, with the unit of the value that it replaces; or ""."""
+    old = like.part.value
+    if like.as_ not in (None, "quantity") or not isinstance(raw, str) or not isinstance(old, str):
+        return ""
+    unit = old.lstrip("+-.0123456789/½¼¾⅛⅜⅝⅞ ")
+    return f"{raw} {unit}" if unit and raw[:1].isdigit() and _bare(raw) else ""
 
 
 def _bare(text: str) -> bool:

@@ -35,21 +35,27 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class ValuePart:
-    """A value of a rule: what it is, how it is read, and by whom it was set."""
+    """A value of a rule: what it is, how it is read, and by whom it was set.
+
+    named: where its name stands.
+    """
 
     part: Part
     as_: str | None
     cite: str
     note: str
+    named: Mark | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class StepPart:
-    """A step of a rule."""
+    """A step of a rule.  named: where its name stands; unit_at: where its unit does."""
 
     expression: Part
     unit: str
     note: str
+    named: Mark | None = None
+    unit_at: Mark | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +68,7 @@ class MendPart:
 
 @dataclass(frozen=True, slots=True)
 class CasePart:
-    """One case of the judgement."""
+    """One case of the judgement.  unit_at: where its unit stands."""
 
     when: Part | None
     measure: Part
@@ -74,6 +80,7 @@ class CasePart:
     message: Part
     passes: Part | None
     mend: tuple[MendPart, ...]
+    unit_at: Mark | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,7 +206,7 @@ class Drafter:
             note=file.note,
             at=file.at,
             when=tuple(self.part(file, "when", text, i) for i, text in enumerate(file.when)),
-            values=self.values(file.values),
+            values=self.values(file.values, file.node.get("values")),
             steps=self._steps(file),
             cases=tuple(self._case(case, file.fails_as) for case in file.judge),
             fails_as=file.fails_as,
@@ -221,21 +228,28 @@ class Drafter:
             sample=file.sample,
         )
 
-    def values(self, files: dict[str, ValueFile]) -> dict[str, ValuePart]:
-        """Named constants, each as the edition has it."""
+    def values(self, files: dict[str, ValueFile], node: Any) -> dict[str, ValuePart]:
+        """Named constants, each as the edition has it; ``node`` is the mapping of their names."""
         values = {}
         for name, value in files.items():
-            node = value.node
-            raw, mark = value.is_, node.value_mark("is")
+            own = value.node
+            raw, mark = value.is_, own.value_mark("is")
             if self.edition in value.in_:
-                raw, mark = value.in_[self.edition], node["in"].value_mark(self.edition)
+                raw, mark = value.in_[self.edition], own["in"].value_mark(self.edition)
             part = Part(raw, self.source, mark, self.origin, isinstance(raw, Quoted))
-            values[name] = ValuePart(part, value.as_, value.cite, value.note)
+            named = node.key_mark(name)
+            values[name] = ValuePart(part, value.as_, value.cite, value.note, named)
         return values
 
     def _steps(self, file: RuleFile) -> dict[str, StepPart]:
         return {
-            name: StepPart(self.part(step, "is", step.is_), step.unit, step.note)
+            name: StepPart(
+                self.part(step, "is", step.is_),
+                step.unit,
+                step.note,
+                file.node["steps"].key_mark(name),
+                step.node.value_mark("unit") if step.unit else None,
+            )
             for name, step in file.steps.items()
         }
 
@@ -265,6 +279,7 @@ class Drafter:
                 )
                 for mend in case.mend
             ),
+            unit_at=case.node.value_mark("unit") if case.unit else None,
         )
 
 

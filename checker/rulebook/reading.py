@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.loader import load
+from checker.documents.loader import Document, load
 from checker.documents.reader import Reader
 from checker.documents.source import Source
 
@@ -13,7 +13,12 @@ from .records import RECORDS
 
 def read_file(record: type, source: Source, what: str) -> Any:
     """Read a rule, edition, examples or amendment file.  Raises InputError."""
-    reader = Reader(load(source), RECORDS)
+    return read_document(record, load(source), what)
+
+
+def read_document(record: type, document: Document, what: str) -> Any:
+    """Read such a file from a document.  Raises InputError with every problem of the file."""
+    reader = Reader(document, RECORDS)
     made = reader.root(record, what)
     reader.finish()
     return made

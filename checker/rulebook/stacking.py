@@ -271,7 +271,9 @@ class Stack:
                     expected=(
                         "the other order, or `builds_on:` with its file"
                         if after
-                        else "one of " + (", ".join(before) or "none: `builds_on:` names others")
+                        else "one of " + ", ".join(before)
+                        if before
+                        else "`builds_on:` with the file of that amendment"
                     ),
                     suggestion="" if after else nearest(name, before) or "",
                     length=len(name),
@@ -291,7 +293,9 @@ class Stack:
                     change.node.value_mark(key),
                     f"amendment {other.amendment} does not change `{thing}`",
                     found=thing,
-                    expected="one of " + (", ".join(sorted(touched)) or "none"),
+                    expected="one of " + ", ".join(sorted(touched))
+                    if touched
+                    else "an amendment that changes a rule or table",
                     suggestion=nearest(thing, touched) or "",
                     length=len(thing),
                 )

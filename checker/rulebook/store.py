@@ -70,11 +70,11 @@ class StoredForm:
 class StoredRule:
     """A rule whose draft is read from its file when it is asked for."""
 
-    __slots__ = ("_draft", "citation", "effective", "file", "forms", "id", "shelf", "title")
+    __slots__ = ("_draft", "at", "citation", "effective", "file", "forms", "id", "shelf", "title")
 
     def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
         self.shelf = shelf
-        self.id, self.title, self.citation, self.file, self.effective, forms = facts
+        self.id, self.title, self.citation, self.at, self.file, self.effective, forms = facts
         self.forms = {
             subject: StoredForm(self, subject, shelf.function(code, needs), outcomes)
             for subject, code, needs, outcomes in forms
@@ -161,7 +161,7 @@ def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
         for subject, form in rule.forms.items()
     ]
     file = os.path.relpath(rule.draft.file, folder)
-    return (rule.id, rule.title, rule.citation, file, rule.draft.effective, forms)
+    return (rule.id, rule.title, rule.citation, rule.at, file, rule.draft.effective, forms)
 
 
 def _table_facts(table: Table) -> tuple[Any, ...]:

@@ -1,7 +1,8 @@
 """A code of five invented rules, an assembly that breaks them, and helpers to decide on findings.
 
 Every expected number follows from the assembly by hand: run R1 bends 375 degrees, R1 is 21.5 ft
-long, R2's length is not stated, R3 does not bend.
+long, R2's length is not stated, R3 does not bend; W1 is 14 AWG, which the shipped table gives 20 A,
+behind a breaker of 25 A.
 """
 
 from __future__ import annotations
@@ -109,7 +110,7 @@ revision: A
 quantity: 12
 defaults: {wire: {material: copper, insulation: THHN}}
 panels: [{id: P, branch: normal, system: 208Y/120}]
-circuits: [{id: P-1, panel: P, phases: [A], breaker: 20 A}]
+circuits: [{id: P-1, panel: P, phases: [A], breaker: 25 A}]
 boxes: [{id: A, kind: junction}, {id: B, kind: junction}]
 raceways:
   - {id: R1, method: EMT, size: 3/4, from: A, to: B, length: 21.5 ft,

@@ -82,9 +82,7 @@ def combine(inner: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
         inner.map(lambda e: f"abs(-({e}))"),
         pair.map(lambda t: f"max({t[0]}, {t[1]})"),
         pair.map(lambda t: f"min({t[0]}, {t[1]})"),
-        st.tuples(pair, pair).map(
-            lambda t: f"({t[0][0]} if {t[1][0]} < {t[1][1]} else {t[0][1]})"
-        ),
+        st.tuples(pair, pair).map(lambda t: f"({t[0][0]} if {t[1][0]} < {t[1][1]} else {t[0][1]})"),
         inner.map(lambda e: f"(0 + {e})"),
         inner.map(lambda e: f"sum([{e}, {e}])"),
     )
@@ -96,19 +94,19 @@ amounts = st.integers(2, 40).map(lambda n: n / 4)
 tables = st.fixed_dictionaries(dict.fromkeys(sorted(NAMES), amounts))
 
 
-class Refused(Exception):
+class RefusedError(Exception):
     """pint cannot compute it."""
 
 
 def by_pint(text: str, values: dict[str, float]) -> Any:
-    """pint's result.  Raises Refused where the units do not fit."""
+    """pint's result.  Raises RefusedError where the units do not fit."""
     import pint
 
     one = registry().Quantity
 
     def root(x: Any) -> Any:
         if any(power % 2 for power in x.to_base_units()._units.values()):
-            raise Refused  # the root of a length has no unit in the program
+            raise RefusedError  # the root of a length has no unit in the program
         return x**0.5
 
     def extreme(call: Any) -> Any:
@@ -135,7 +133,7 @@ def by_pint(text: str, values: dict[str, float]) -> Any:
     try:
         return eval(compile(_for_pint(text), "<pint>", "eval"), space)
     except (pint.DimensionalityError, pint.OffsetUnitCalculusError):
-        raise Refused from None
+        raise RefusedError from None
 
 
 def _for_pint(text: str) -> Any:
@@ -143,17 +141,17 @@ def _for_pint(text: str) -> Any:
     import ast
 
     class Turn(ast.NodeTransformer):
-        def visit_Constant(self, node: ast.Constant) -> ast.expr:  # noqa: N802
+        def visit_Constant(self, node: ast.Constant) -> ast.expr:
             return ast.Name({1: "one", 2: "two"}[node.value], ast.Load()) if node.value else node
 
-        def visit_BinOp(self, node: ast.BinOp) -> ast.expr:  # noqa: N802
+        def visit_BinOp(self, node: ast.BinOp) -> ast.expr:
             if isinstance(node.op, ast.Pow):
                 node.left = self.visit(node.left)
                 return node
             self.generic_visit(node)
             return node
 
-        def visit_IfExp(self, node: ast.IfExp) -> ast.expr:  # noqa: N802
+        def visit_IfExp(self, node: ast.IfExp) -> ast.expr:
             self.generic_visit(node)
             parts = [node.test, node.body, node.orelse]
             return ast.Call(ast.Name("choose", ast.Load()), parts, [])
@@ -178,7 +176,7 @@ outcomes: Counter[str] = Counter()
 def test_pint_and_checker_agree(text: str, values: dict[str, float]) -> None:
     try:
         expected = by_pint(text, values)
-    except Refused:
+    except RefusedError:
         outcomes["refused"] += 1
         with pytest.raises(ExpressionError):
             check(text, KINDS, NOTHING)
@@ -253,7 +251,7 @@ def test_comparisons_need_like_units(a: str, b: str, values: dict[str, float], o
     try:
         left, right = by_pint(a, values), by_pint(b, values)
         left + right
-    except (Refused, pint.DimensionalityError):
+    except (RefusedError, pint.DimensionalityError):
         with pytest.raises(ExpressionError):
             check(text, KINDS, NOTHING)
         return

@@ -93,7 +93,7 @@ class Sizes:
         size = str(wire.size) if known(wire.size) else ""
         kind = "bare" if wire.bare else str(wire.insulation) if known(wire.insulation) else ""
         if wire.role == "signal" and known(wire.diameter):
-            size, kind = f"{show_number(float(wire.diameter), 3)} in", "signal"  # type: ignore[arg-type]
+            size, kind = f"{show_number(float(wire.diameter), 3)} in", "signal"
         words = " ".join(part for part in (size, kind) if part)
         return Conductor(2 * sqrt(area / pi), area, letters, words, wire.bare)
 
@@ -103,7 +103,7 @@ class Sizes:
                 column = "solid_area" if wire.solid else "area"
                 return float(self._bare.getter(column)(wire.size))
             if known(wire.diameter):
-                return pi / 4 * float(wire.diameter) ** 2  # type: ignore[arg-type]
+                return pi / 4 * float(wire.diameter) ** 2
             if not known(wire.insulation) or not known(wire.size):
                 return None
             return float(self._insulated.getter("area")(wire.insulation, wire.size))
@@ -129,7 +129,7 @@ def groups(
         finding = next(
             (f for f in findings.get(("raceway", raceway.id), ()) if f.rule.id == _RULE), None
         )
-        share = _step(finding, "share")
+        share = step_value(finding, "share")
         # The letters of the phases do not make another cross-section.
         alike = tuple(
             sorted((c.words, "" if c.letters in ("A", "B", "C") else c.letters) for c in drawn)
@@ -154,7 +154,7 @@ def _closeness(group: Group) -> float:
     return group.fill / group.share if group.share else group.fill
 
 
-def _step(finding: Finding | None, name: str) -> float | None:
+def step_value(finding: Finding | None, name: str) -> float | None:
     """The result of one of the rule's steps, where the rule has a step of that name."""
     case = finding.case if finding is not None else None
     if finding is None or case is None:

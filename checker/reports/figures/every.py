@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from checker.assembly.records import Coupling
+from checker.assembly.structure import ways_of
 from checker.documents.missing import known
 from checker.findings.finding import Finding, Report
 
@@ -143,7 +145,7 @@ def _schematics(report: Report, unplaced: set[str], marks: Marks, done: Figures)
         done.schematics.append(_figure(drawing, "schematic", title, caption, alt))
     loose = [
         way.id
-        for way in (*report.assembly.raceways, *report.assembly.cables)
+        for way in ways_of(report.assembly)
         if way.from_ == way.to == "field"
     ]
     if loose:
@@ -180,7 +182,7 @@ def _sections(
         done.sections.append(_figure(drawing, "cross-section", title, "", alt))
 
 
-def spread(finding: Finding, assembly_couplings: Sequence[object]) -> list[Key]:
+def spread(finding: Finding, couplings: Sequence[Coupling]) -> list[Key]:
     """The drawn elements at which a finding is marked.
 
     A run or pull is marked on one raceway in each section, a circuit on the first raceway of its
@@ -190,11 +192,7 @@ def spread(finding: Finding, assembly_couplings: Sequence[object]) -> list[Key]:
     if name in ("box", "raceway", "cable", "coupling", "section", "panel"):
         return [(name, finding.subject_id)]
     if name == "joint":
-        return [
-            ("coupling", str(c.id))  # type: ignore[attr-defined]
-            for c in assembly_couplings
-            if c.joint == subject.id  # type: ignore[attr-defined]
-        ]
+        return [("coupling", c.id) for c in couplings if known(c.joint) and c.joint == subject.id]
     if name == "space":
         return [("box", box.id) for box in subject.boxes[:1]]
     if name == "circuit":

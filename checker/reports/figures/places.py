@@ -9,12 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from checker.assembly.records import Assembly, Box, Cable, Coupling, Raceway, Section
+from checker.assembly.records import Assembly, Box, Coupling, Section
+from checker.assembly.structure import Way, ways_of
 from checker.documents.missing import known
 
 from .svg import Point
-
-Way = Raceway | Cable
 
 #: Width and height of a standard box by its name, in inches; None where the table has none.
 BoxTable = Callable[[str], Point | None]
@@ -91,7 +90,7 @@ def faces(assembly: Assembly, table: BoxTable) -> tuple[list[Face], list[Any]]:
         at = _point(coupling.at)
         if at is not None and isinstance(coupling.section, str):
             spots[coupling.id] = (coupling.section, "", at)
-    for way in (*assembly.raceways, *assembly.cables):
+    for way in ways_of(assembly):
         placed = _way(way, spots)
         if placed is None:
             left.append(way)

@@ -12,7 +12,7 @@ from .svg import FAINT, INK, PAPER, Drawing, clipped
 
 WIDE = 504.0
 _ROW = 14.0
-_LEFT, _BAR = 190.0, 196.0  # where bars begin, and how long the axis is
+_LEFT, _BAR = 186.0, 168.0  # where bars begin, and how long the axis is
 _FAR = 1.6  # ratio at the end of the axis; longer bars are cut
 
 
@@ -67,7 +67,7 @@ def _bar(drawing: Drawing, bar: Bar, y: float, unit: float, marks: Marks) -> Non
         drawing.polygon([(x - 7, y), (x - 3, y), (x - 6, y + _ROW), (x - 10, y + _ROW)], fill=PAPER)
     ratio = f"{bar.ratio:.2f}"
     drawing.text((_LEFT + _BAR + 4, y + 9), ratio, size=6.8, bold=bar.ratio > 1 + 1e-9)
-    drawing.text((_LEFT + _BAR + 32, y + 9), clipped(bar.words, 21), size=6.2)
+    drawing.text((_LEFT + _BAR + 32, y + 9), clipped(bar.words, 30), size=6.2)
     drawing.close(link=number is not None)
 
 

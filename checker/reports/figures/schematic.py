@@ -9,13 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from checker.assembly.records import Assembly, Box, Cable, Coupling, Raceway
+from checker.assembly.records import Assembly, Box, Cable, Coupling
+from checker.assembly.structure import Way, ways_of
 
 from .branches import STYLES, branch_of, legend
 from .marks import Marks, draw_row, marks_legend, row_size
 from .svg import FAINT, PAPER, Drawing, Point, clipped, text_width
-
-Way = Raceway | Cable
 
 _COLUMNS = 5
 _ACROSS, _DOWN = 99.0, 37.0
@@ -75,13 +74,13 @@ class _Graph:
         self.nodes |= {b.id: b for b in assembly.boxes}
         self.nodes |= {c.id: c for c in assembly.couplings}
         self.at: dict[str, list[Way]] = {}
-        for way in (*assembly.raceways, *assembly.cables):
+        for way in ways_of(assembly):
             for end in dict.fromkeys((way.from_, way.to)):
                 if end in self.nodes:
                     self.at.setdefault(end, []).append(way)
         self.loose = [
             way
-            for way in (*assembly.raceways, *assembly.cables)
+            for way in ways_of(assembly)
             if way.from_ not in self.nodes and way.to not in self.nodes
         ]
         self.reached: set[str] = set()

@@ -1,0 +1,475 @@
+"""A rule author's tests: finds the examples of rules and amendments, and runs them.
+
+A rule's examples stand beside it or in it; an amendment's stand in it.  Each runs under the edition
+it names, otherwise under every edition that has the rule.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.documents.errors import InputError, Mark, Problem, nearest
+from checker.documents.loader import Document, load
+from checker.documents.nodes import Mapping
+from checker.documents.source import Source, read_source
+from checker.rulebook.amend import things
+from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_rulebook
+from checker.rulebook.build import examples_path, read_edition
+from checker.rulebook.compiled import compile_form
+from checker.rulebook.draft import Drafter
+from checker.rulebook.reading import read_document
+from checker.rulebook.records import (
+    AmendmentFile,
+    ChangeFile,
+    ExampleFile,
+    ExamplesFile,
+    RuleFile,
+)
+
+from .examples import Outcome, run_example
+
+#: What an example that fails may expect.
+FAILING = ("fail", "review", "informational")
+
+
+@dataclass(slots=True)
+class Suite:
+    """The tests of one rule or amendment, and what became of them.
+
+    kind: rule or amendment.  outcomes: (edition, outcome), in order.  problems: what keeps it from
+    being tested.  remarks: what its author should know.
+    """
+
+    kind: str
+    name: str
+    path: str
+    outcomes: list[tuple[str, Outcome]] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+    @property
+    def differing(self) -> int:
+        """How many outcomes are not what was expected."""
+        return sum(not outcome.holds for _, outcome in self.outcomes)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Examples with the sample they start from."""
+
+    examples: tuple[Any, ...]
+    sample: Any
+    source: Source
+
+
+@dataclass(slots=True)
+class Bench:
+    """Runs tests.  ``edition`` limits the editions; ``amendments`` apply to every rulebook."""
+
+    edition: str | None = None
+    amendments: tuple[str, ...] = ()
+    date: str | None = None
+    _books: dict[tuple[Any, ...], Rulebook] = field(default_factory=dict)
+
+    def run(self, paths: list[str]) -> list[Suite]:
+        """Test the files, and every rule and amendment of the folders.  Raises InputError."""
+        suites: list[Suite] = []
+        done: set[str] = set()
+        for path in paths:
+            folder = os.path.isdir(path)
+            found = files_below(path) if folder else [path]
+            before = len(suites)
+            for name in found:
+                suite = self._file(name, done, told=not folder)
+                if suite is not None:
+                    suites.append(suite)
+            if folder and len(suites) == before:
+                raise InputError(
+                    Problem(
+                        path,
+                        0,
+                        0,
+                        "there is nothing to test in this folder",
+                        expected="rule files, examples files or amendment files (*.yaml)",
+                    )
+                )
+        return suites
+
+    # -- files -----------------------------------------------------------------------------
+
+    def _file(self, path: str, done: set[str], *, told: bool) -> Suite | None:
+        real = os.path.realpath(path)
+        if real in done:
+            return None
+        done.add(real)
+        document = load(read_source(path))
+        kind = kind_of(document)
+        if kind == "rule":
+            return self._rule(path, document)
+        if kind == "amendment":
+            return self._amendment(path, document)
+        if kind == "examples_of":
+            rule_file = self._rule_of(path, document)
+            if rule_file is None or os.path.realpath(rule_file) in done:
+                return None
+            if told or not _beside(path):
+                return self._file(rule_file, done, told=told)
+            return None  # its rule is in the same folder
+        if told:
+            raise InputError(
+                document.source.problem(
+                    _start(document),
+                    "this file holds no examples",
+                    found=_first_key(document),
+                    expected="a rule (`rule:`), examples (`examples_of:`) or an amendment "
+                    "(`amendment:`)",
+                )
+            )
+        return None
+
+    def _rule_of(self, path: str, document: Document) -> str | None:
+        """The rule file that an examples file belongs to."""
+        beside = path.removesuffix(EXAMPLES) + ".yaml"
+        if path.endswith(EXAMPLES) and os.path.exists(beside):
+            return beside
+        name = str(document.root.get("examples_of"))
+        for edition in self._editions():
+            book = self._book(edition)
+            try:
+                return str(book.find(name).draft.file)
+            except LookupError:
+                continue
+        raise InputError(
+            document.source.problem(
+                document.root.value_mark("examples_of"),
+                f"there is no rule `{name}`",
+                found=name,
+                expected=f"the rule in a file beside it, or a rule of {self._editions()[0]}",
+                suggestion=nearest(name, [r.id for r in self._book(self._editions()[0]).rules])
+                or "",
+                length=len(name),
+            )
+        )
+
+    # -- rules -----------------------------------------------------------------------------
+
+    def _rule(self, path: str, document: Document) -> Suite:
+        file: RuleFile = read_document(RuleFile, document, "a rule")
+        groups = [Group(file.examples, file.sample, document.source)] if file.examples else []
+        beside = examples_path(path)
+        if os.path.exists(beside):
+            groups.append(_examples(beside, file, document.source))
+        suite = Suite("rule", str(file.rule), path)
+        rules: dict[str, Rule] = {}
+        for edition in self._editions():
+            rule = self._compiled(edition, file, document.source)
+            if rule is not None:
+                rules[edition] = rule
+        self._check_editions(suite, groups)
+        both_sides(suite, [e for g in groups for e in g.examples], document.source, file.node.mark)
+        if not rules:
+            self._nowhere(suite, file, document.source)
+        for group in groups:
+            for example in group.examples:
+                self._one(suite, rules, example, group)
+        return suite
+
+    def _nowhere(self, suite: Suite, file: RuleFile, source: Source) -> None:
+        gone = [self._book(edition).withdrawn.get(suite.name) for edition in self._editions()]
+        if any(gone):
+            suite.remarks.append(f"not tested: amendment {next(filter(None, gone))} withdrew it")
+            return
+        suite.problems.append(
+            source.problem(
+                file.node.mark,
+                f"no edition has the rule {file.rule}",
+                found=f"it cites {', '.join(file.cite) or 'nothing'}",
+                expected="`cite:` with one of " + ", ".join(self._editions()) + ", or `any:`",
+            )
+        )
+
+    def _one(
+        self, suite: Suite, rules: dict[str, Rule], example: ExampleFile, group: Group
+    ) -> None:
+        editions = [example.edition] if example.edition else list(rules)
+        for edition in editions:
+            if self.edition and edition != self.edition:
+                continue
+            rule = rules.get(edition)
+            if rule is None:
+                if edition in self._editions():
+                    suite.problems.append(
+                        group.source.problem(
+                            example.node.value_mark("edition"),
+                            f"{edition} has no rule {suite.name}",
+                            found=edition,
+                            expected="one of " + ", ".join(rules),
+                            length=len(edition),
+                        )
+                    )
+                continue
+            outcome = run_example(self._book(edition), rule, example, group.sample, group.source)
+            suite.outcomes.append((edition, outcome))
+
+    def _compiled(self, edition: str, file: RuleFile, source: Source) -> Rule | None:
+        """The rule of a file under an edition: the book's own where it is that file."""
+        book = self._book(edition)
+        for rule in book.rules:
+            if rule.id == file.rule and _same(rule.draft.file, source.path):
+                return rule
+        chosen = read_edition(edition)
+        draft = Drafter(source, edition, chosen.short).draft(file)
+        if draft is None:
+            return None
+        if draft.id in book.withdrawn:
+            return None
+        problems: list[Problem] = []
+        forms = {}
+        for subject in draft.classes:
+            try:
+                forms[subject] = compile_form(draft, subject, book.vocabulary)
+            except InputError as error:
+                problems.extend(p for p in error.problems if p not in problems)
+        if problems:
+            raise InputError(problems)
+        return Rule(draft, forms)
+
+    # -- amendments ------------------------------------------------------------------------
+
+    def _amendment(self, path: str, document: Document) -> Suite:
+        file: AmendmentFile = read_document(AmendmentFile, document, "an amendment")
+        suite = Suite("amendment", file.amendment, path)
+        # On its first day in force, whatever today is.
+        books = {
+            edition: self._book(edition, path, date=file.effective)
+            for edition in self._editions()
+            if not file.editions or edition in file.editions
+        }
+        if not books:
+            suite.remarks.append(
+                f"not tested: it amends {', '.join(file.editions)}, not {self.edition}"
+            )
+        for notice in next((book.notices for book in books.values()), ()):
+            suite.remarks.append(notice)
+        own = Group(file.examples, file.sample, document.source)
+        self._check_editions(suite, [own])
+        for example in file.examples:
+            self._amended(suite, books, example, str(example.rule), own)
+        for change in file.changes:
+            self._change(suite, file, change, books, document.source)
+        self._untested(suite, file)
+        return suite
+
+    def _amended(
+        self,
+        suite: Suite,
+        books: dict[str, Rulebook],
+        example: ExampleFile,
+        name: str,
+        group: Group,
+    ) -> None:
+        editions = [example.edition] if example.edition in books else list(books)
+        if example.edition and example.edition not in books:
+            return
+        had: list[str] = []
+        for edition in editions:
+            try:
+                rule = books[edition].find(name)
+            except LookupError as error:
+                had.append(str(error.args[0]))
+                continue
+            outcome = run_example(books[edition], rule, example, group.sample, group.source)
+            suite.outcomes.append((edition, outcome))
+        if had and len(had) == len(editions):
+            key = "rule" if "rule" in example.node else "on"
+            suite.problems.append(
+                group.source.problem(
+                    example.node.value_mark(key), had[0], found=name, length=len(name)
+                )
+            )
+
+    def _change(
+        self,
+        suite: Suite,
+        file: AmendmentFile,
+        change: ChangeFile,
+        books: dict[str, Rulebook],
+        source: Source,
+    ) -> None:
+        """A rule that the amendment makes is a rule: it has examples of its own on both sides."""
+        for held in (change.add, change.replace, change.forbid, change.require):
+            if held is None:
+                continue
+            inside = getattr(held, "examples", ())
+            group = Group(inside, getattr(held, "sample", None), source)
+            for example in inside:
+                self._amended(suite, books, example, str(held.rule), group)
+            of_it = [e for e in file.examples if e.rule == held.rule]
+            both_sides(
+                suite, [*inside, *of_it], source, held.node.value_mark("rule"), str(held.rule)
+            )
+
+    def _untested(self, suite: Suite, file: AmendmentFile) -> None:
+        tested = {outcome.rule for _, outcome in suite.outcomes}
+        for change in file.changes:
+            if change.withdraw or change.table or change.amendment:
+                continue
+            for name in things(change):
+                if name not in tested:
+                    suite.remarks.append(f"no example shows what it does to {name}")
+                    tested.add(name)
+
+    # -- books and editions ------------------------------------------------------------------
+
+    def _editions(self) -> list[str]:
+        return [self.edition] if self.edition else edition_ids()
+
+    def _book(self, edition: str, *more: str, date: str | None = None) -> Rulebook:
+        key = (edition, more, date)
+        book = self._books.get(key)
+        if book is None:
+            paths = [*self.amendments, *more]
+            book = self._books[key] = load_rulebook(edition, paths, date=date or self.date)
+        return book
+
+    def _check_editions(self, suite: Suite, groups: list[Group]) -> None:
+        known = edition_ids()
+        for group in groups:
+            for example in group.examples:
+                name = example.edition
+                if name and name not in known:
+                    suite.problems.append(
+                        group.source.problem(
+                            example.node.value_mark("edition"),
+                            f"there is no edition `{name}`",
+                            found=name,
+                            expected="one of " + ", ".join(known),
+                            suggestion=nearest(name, known) or "",
+                            length=len(name),
+                        )
+                    )
+
+
+def both_sides(
+    suite: Suite, examples: list[Any], source: Source, mark: Mark, name: str = ""
+) -> None:
+    """Report a rule that has no example that passes, or none that fails."""
+    expected = {example.expect for example in examples}
+    lacking = []
+    if "pass" not in expected:
+        lacking.append("one that passes (`expect: pass`)")
+    if not expected & set(FAILING):
+        lacking.append("one that fails (`expect: fail`, review or informational)")
+    if lacking:
+        suite.problems.append(
+            source.problem(
+                mark,
+                f"rule {name or suite.name} has no examples on both sides of its limit",
+                found=f"{len(examples)} example{'' if len(examples) == 1 else 's'}"
+                + (f", expecting {', '.join(sorted(expected))}" if expected else ""),
+                expected=" and ".join(lacking),
+            )
+        )
+
+
+def files_below(folder: str) -> list[str]:
+    """The YAML files of a folder and the folders in it, in order."""
+    found = []
+    for where, folders, names in os.walk(folder):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        found += [os.path.join(where, name) for name in sorted(names) if name.endswith(".yaml")]
+    return found
+
+
+def kind_of(document: Document) -> str:
+    """What a file is, by its first key."""
+    root = document.root
+    if isinstance(root, Mapping):
+        for key in ("rule", "examples_of", "amendment"):
+            if key in root:
+                return key
+    return ""
+
+
+def _examples(path: str, rule: RuleFile, of: Source) -> Group:
+    document = load(read_source(path))
+    file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
+    if file.rule != rule.rule:
+        raise InputError(
+            document.source.problem(
+                file.node.value_mark("examples_of"),
+                "these examples are of another rule than the file beside it",
+                found=str(file.rule),
+                expected=f"{rule.rule}, as in {of.path}",
+                length=len(str(file.rule)),
+            )
+        )
+    return Group(file.examples, file.sample, document.source)
+
+
+def _same(one: str, other: str) -> bool:
+    return os.path.realpath(one) == os.path.realpath(other)
+
+
+def _beside(path: str) -> bool:
+    return os.path.exists(path.removesuffix(EXAMPLES) + ".yaml")
+
+
+def _start(document: Document) -> Mark:
+    return document.root.mark if isinstance(document.root, Mapping) else Mark(1, 1)
+
+
+def _first_key(document: Document) -> str:
+    root = document.root
+    return f"`{next(iter(root))}:` first" if isinstance(root, Mapping) and root else "no keys"
+
+
+def example_lines(rule: Rule, book: Rulebook) -> list[str]:
+    """The examples of a rule in words, one a line: its own and those of amendments in force."""
+    lines = [
+        example_words(example, group.source)
+        for group in groups_of(rule)
+        for example in group.examples
+    ]
+    for amendment in book.amendments:
+        if amendment.in_force:
+            lines += [
+                example_words(example, amendment.source)
+                for example in amendment.file.examples
+                if example.rule == rule.id
+            ]
+    return lines
+
+
+def groups_of(rule: Rule) -> list[Group]:
+    """The examples in a rule's file and beside it."""
+    draft = rule.draft
+    groups = []
+    if draft.examples:
+        groups.append(Group(draft.examples, draft.sample, draft.source))
+    beside = examples_path(draft.file)
+    if draft.file.endswith(".yaml") and os.path.exists(beside):
+        document = load(read_source(beside))
+        file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
+        if file.rule == rule.id:
+            groups.append(Group(file.examples, file.sample, document.source))
+    return groups
+
+
+def example_words(example: ExampleFile, source: Source) -> str:
+    """An example in words: what it shows, what it expects, and whence the numbers come."""
+    numbers = ", ".join(
+        f"{word} {text}"
+        for word, text in (("measure", example.measure), ("limit", example.limit))
+        if text
+    )
+    said = f"{example.name or example.on}: {example.expect}"
+    if numbers:
+        said += f", {numbers}"
+    if example.edition:
+        said += f" [{example.edition}]"
+    if example.source:
+        said += f" ({example.source})"
+    return said

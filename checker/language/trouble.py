@@ -1,0 +1,25 @@
+"""What is wrong in an expression, and where in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """Something wrong in an expression: where (0-based offset and length) and what."""
+
+    offset: int
+    length: int
+    message: str
+    found: str = ""
+    expected: str = ""
+    suggestion: str = ""
+
+
+class ExpressionError(Exception):
+    """An expression that cannot be used; carries every trouble found in it."""
+
+    def __init__(self, *troubles: Trouble) -> None:
+        super().__init__("; ".join(t.message for t in troubles))
+        self.troubles = troubles
