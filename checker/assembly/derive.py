@@ -408,9 +408,6 @@ def _spaces(index: Index) -> None:
             _set(pull, "spaces", tuple(found))
     for way in ways_of(index.assembly):
         _set(way, "spaces", tuple({s: None for pull in way.pulls for s in pull.spaces}))
-        ends = [index.ends[way.from_], index.ends[way.to]]
-        stated = [e.section for e in ends if isinstance(e, Box) and known(e.section)]
-        _set(way, "sections", tuple(dict.fromkeys(stated)))
 
 
 # -- boxes -----------------------------------------------------------------------------------
@@ -539,6 +536,7 @@ def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
     shared = _new(SharedEntry)
     _set(shared, "first", way)
     _set(shared, "second", other)
+    _set(shared, "wires", tuple(w for p in way.pulls if p in other.pulls for w in p.conductors))
     sizes: list[Any] = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
     _set(shared, "larger", _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes))
     names = {way.id, other.id}

@@ -396,12 +396,14 @@ class SharedEntry(Record):
     second: the other raceway
     larger: trade size of the larger of the two
     distance: the stated distance between the entries
+    wires: the wires of the pulls that go through both
     """
 
     first: "Raceway" = derived()
     second: "Raceway" = derived()
     larger: TradeSize = derived()
     distance: Length | Missing = derived()
+    wires: tuple["Wire", ...] = derived()
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -539,7 +541,6 @@ class Raceway(Record):
     start_gap: from its start to the next support, beyond couplings where it has none itself
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
-    sections: the sections of the boxes at its ends, where they state one
     reaches: the sections that it reaches into; one where a single section can hold it
     from_kind: what it starts at
     to_kind: what it ends at
@@ -576,7 +577,6 @@ class Raceway(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
-    sections: tuple[str, ...] = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -613,7 +613,6 @@ class Cable(Record):
     start_gap: from its start to the first support
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
-    sections: the sections of the boxes at its ends, where they state one
     from_kind: what it starts at
     to_kind: what it ends at
     threaded: never; raceways only may be
@@ -646,7 +645,6 @@ class Cable(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
-    sections: tuple[str, ...] = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     threaded: bool = derived()

@@ -325,14 +325,21 @@ _FLAGS = {"true": True, "false": False, "True": True, "False": False}
 
 def read_date(text: str) -> str:
     """A calendar date written YYYY-MM-DD.  Raises NotationError."""
-    parts = text.split("-")
-    if [len(p) for p in parts] == [4, 2, 2] and all(p.isascii() and p.isdigit() for p in parts):
-        year, month, day = map(int, parts)
-        leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
-        days = (31, 29 if leap else 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
-        if year > 0 and 1 <= month <= 12 and 1 <= day <= days[month - 1]:
-            return str(text)
+    if _is_date(text):
+        return str(text)
     raise NotationError(text[:_MAX_NAME], _FORM_WORDS["date"], _likely_date(text))
+
+
+def _is_date(text: str) -> bool:
+    parts = text.split("-")
+    if [len(p) for p in parts] != [4, 2, 2]:
+        return False
+    if not all(p.isascii() and p.isdigit() for p in parts):
+        return False
+    year, month, day = map(int, parts)
+    leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    days = (31, 29 if leap else 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+    return year > 0 and 1 <= month <= 12 and 1 <= day <= days[month - 1]
 
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
@@ -353,10 +360,8 @@ def _likely_date(text: str) -> str:
         day, year = next(p for p in parts[:2] if p is not named[0]), parts[2]
     if not all(p.isascii() and p.isdigit() for p in (year, month, day)):
         return ""
-    try:
-        return read_date(f"{int(year):04}-{int(month):02}-{int(day):02}") if day else ""
-    except NotationError:
-        return ""
+    likely = f"{year:0>4}-{month:0>2}-{day:0>2}"
+    return likely if _is_date(likely) else ""
 
 
 def _system(text: str) -> str:
@@ -432,7 +437,7 @@ class _Plan:
 
     def shape(self, keys: tuple[str, ...]) -> _Shape:
         """The shape of a mapping with these keys."""
-        steps = []
+        steps: list[tuple[Any, Any, Field | None]] = []
         for key in keys:
             field = self.by_key.get(key)
             if field is None:

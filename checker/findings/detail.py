@@ -10,11 +10,13 @@ from checker.language.check import Checked
 from checker.language.template import Template
 from checker.language.trace import EvaluationError, Tracer, Unknown
 from checker.language.types import Number, Type, Vocabulary
-from checker.language.worked import NOT_STATED, UNIT_OF, Worker, show_value
+from checker.language.showing import NOT_STATED
+from checker.language.worked import UNIT_OF, Worker, show_value
 from checker.quantities.show import show_length
 from checker.quantities.units import unit as find_unit
 from checker.rulebook.compiled import Case, Form
 
+from .brief import open_words
 from .finding import Finding
 from .traced import Names
 
@@ -134,8 +136,7 @@ class Explainer:
         if finding.defect:
             return f"the rule could not be evaluated: {finding.defect}"
         if finding.kind == "open":
-            lacking = ", ".join(finding.gaps) or "what the rule needs"
-            return self._words(f"cannot be judged: {lacking} is not stated")
+            return self._words(open_words(finding))
         if finding.kind == "notApplicable":
             return self._words(self._why_not(finding))
         assert case is not None

@@ -388,7 +388,9 @@ class _Checker:
                         f"table `{name}` has no key `{wrong}`",
                         wrong,
                         "one of " + _names(keys),
-                        nearest(wrong, [key for key in keys if key not in given]) or "",
+                        nearest(wrong, [key for key in keys if key not in given])
+                        or nearest(wrong, keys)
+                        or "",
                     )
                 )
                 misspelt = True

@@ -17,6 +17,7 @@ from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
 from . import functions, numbers
 from .check import Checked
+from .runtime import distinct
 from .types import Designation, List, Number, Type, Vocabulary
 
 
@@ -245,7 +246,7 @@ class Tracer:
             return trouble
         if isinstance(node, ast.SetComp):
             lacking = _lacking([items])
-            return lacking if lacking is not None else functions.distinct(items)
+            return lacking if lacking is not None else distinct(items)
         return items
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension

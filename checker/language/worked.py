@@ -26,9 +26,9 @@ from checker.quantities.dimension import (
     VOLUME,
     Dimension,
 )
-from checker.quantities.show import show, show_number
 
 from .check import Checked
+from .showing import NOT_STATED, show_any
 from .trace import Maybe, Tracer, Unknown
 from .types import List, Number, Type
 
@@ -63,29 +63,21 @@ _RELATIONS: dict[type[ast.AST], str] = {
     ast.In: "among",
     ast.NotIn: "not among",
 }
-NOT_STATED = "not stated"
 _MANY = 12
+
+
+def default_unit(kind: Type) -> str:
+    """The unit that a value of that kind is written in unless another is chosen; "" for none."""
+    item = kind.item if isinstance(kind, List) else kind
+    unit = UNIT_OF.get(item.dimension, "") if isinstance(item, Number) else ""
+    return "" if unit == "1" else unit
 
 
 def show_value(value: Any, kind: Type, unit: str = "") -> str:
     """Any value of the language as text, a number in ``unit`` or in its dimension's usual one."""
     if isinstance(value, (Unknown, Maybe)) or value is None:
         return NOT_STATED
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, (int, float)):
-        dimension = kind.dimension if isinstance(kind, Number) else NONE
-        chosen = unit or UNIT_OF.get(dimension, "")
-        return show(value, chosen) if chosen and chosen != "1" else show_number(value)
-    if isinstance(value, (list, tuple)):
-        item = kind.item if isinstance(kind, List) else kind
-        texts = list(dict.fromkeys(show_value(v, item, unit) for v in value))
-        more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""
-        return (", ".join(texts[:_MANY]) + more) if texts else "none"
-    if isinstance(value, str):
-        return value
-    name = getattr(value, "id", None)
-    return name if isinstance(name, str) else type(value).__name__.lower()
+    return show_any(value, unit or default_unit(kind))
 
 
 class Worker:

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from checker.documents.errors import printable
+from checker.findings.brief import Brief, Briefer
 from checker.findings.finding import Finding, Report
 
 from .style import Style
-
-if TYPE_CHECKING:
-    from checker.findings.detail import Detail, Explainer
 
 _ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
 _WORDS = {
@@ -51,17 +47,15 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
 def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
     if not shown:
         return []
-    # What writes calculations out is imported only where there is something to write.
-    from checker.findings.detail import Explainer
-
-    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+    briefer = Briefer(report)
     source = report.source.text.split("\n")
     lines: list[str] = []
     for finding in shown:
+        brief = briefer.brief(finding)
         if finding.kind in ("pass", "notApplicable", "informational"):
-            lines += _brief(finding, explainer, style)
+            lines += _short(finding, brief, style)
         else:
-            lines += _full(finding, explainer.detail(finding), source, style)
+            lines += _full(finding, brief, source, style)
     return lines
 
 
@@ -79,41 +73,35 @@ def _head(report: Report, style: Style) -> list[str]:
     return [style.bold(title) + "  " + " · ".join(facts), printable(report.source.path), ""]
 
 
-def _full(finding: Finding, detail: Detail, source: list[str], style: Style) -> list[str]:
+def _full(finding: Finding, brief: Brief, source: list[str], style: Style) -> list[str]:
     word = _WORDS[finding.kind]
     accepted = " (accepted)" if finding.accepted else ""
     head = (
         f"{style.kind(finding.kind, word.ljust(6))} {style.bold(finding.rule.id)}  "
         f"{finding.subject_class} {printable(finding.subject_id)}{accepted}"
     )
-    lines = [head, f"       {printable(detail.message)}"]
-    if detail.measure is not None and detail.limit is not None:
-        lines.append(
-            "       " + _against(finding, detail) + f"   [{printable(finding.rule.citation)}]"
-        )
-    else:
-        lines.append(f"       [{printable(finding.rule.citation)}]")
+    lines = [head, f"       {printable(brief.message)}"]
+    against = _against(finding, brief)
+    lines.append("       " + against + f"[{printable(finding.rule.citation)}]")
     mark = finding.mark
     lines += _excerpt(source, mark.line, mark.column, style)
-    if detail.mend:
-        lines.append(style.bold("       mend: ") + printable(detail.mend))
+    if brief.mend:
+        lines.append(style.bold("       mend: ") + printable(brief.mend))
     if finding.decision is not None:
         lines.append(f"       decision: {printable(str(finding.decision))}")
     lines.append("")
     return lines
 
 
-def _against(finding: Finding, detail: Detail) -> str:
-    assert detail.measure is not None
-    assert detail.limit is not None
-    case = finding.case
-    word = "of at least" if case is not None and case.at_least else "of at most"
-    text = f"{detail.measure.text} {word} {detail.limit.text}"
-    ratio = finding.ratio
-    if ratio is not None and finding.limit:
-        share = finding.measure / finding.limit
-        text += f" ({share:.0%})".replace("%", " %")
-    return text
+def _against(finding: Finding, brief: Brief) -> str:
+    """Measure against limit, and their ratio where they are numbers."""
+    if not brief.measure or not brief.limit:
+        return ""
+    text = f"{brief.measure} of {'at least' if brief.at_least else 'at most'} {brief.limit}"
+    measure, limit = finding.measure, finding.limit
+    if isinstance(measure, (int, float)) and isinstance(limit, (int, float)) and limit:
+        text += f" ({measure / limit:.0%})".replace("%", " %")
+    return text + "   "
 
 
 def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[str]:
@@ -132,11 +120,11 @@ def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[st
     ]
 
 
-def _brief(finding: Finding, explainer: Explainer, style: Style) -> list[str]:
+def _short(finding: Finding, brief: Brief, style: Style) -> list[str]:
     word = _WORDS[finding.kind]
     return [
         f"{style.kind(finding.kind, word.ljust(6))} {finding.rule.id}  {finding.subject_class} "
-        f"{printable(finding.subject_id)}: {printable(explainer.message(finding))}"
+        f"{printable(finding.subject_id)}: {printable(brief.message)}"
     ]
 
 

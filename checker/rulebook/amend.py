@@ -420,7 +420,7 @@ class Applier:
                 mark,
                 f"the new `{name}` of {draft.id} cannot be read",
                 found=error.found,
-                expected=f"{_a(was_kind)} with its unit, as `{was_text}` was"
+                expected=f"{_a(was_kind)} with a unit, as `{was_text}` was"
                 if like
                 else error.expected,
                 suggestion=like or error.suggestion or "",

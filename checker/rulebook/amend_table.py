@@ -167,7 +167,7 @@ def _whole_rows(applier: Applier, change: ChangeFile, table: Table) -> bool:
         sound = False
         applier.problem(
             _item(change.node, "add_rows", index),
-            f"a row added to table {table.name} lacks " + ", ".join(f"`{n}`" for n in lacking),
+            f"a row added to table {table.name} lacks {', '.join(lacking)}",
             found="a row with " + ", ".join(row),
             expected="a row with all of " + ", ".join(key.name for key in table.keys),
         )

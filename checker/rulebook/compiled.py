@@ -14,7 +14,6 @@ from typing import Any
 from checker.assembly.records import SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem
 from checker.language.check import Checked, check
-from checker.language.compile import Emitter
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
 from checker.language.template import Template, read_template
@@ -38,85 +37,14 @@ from checker.quantities.show import show_number
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
+from .code import with_code
 from .draft import CasePart, Draft, Part, ValuePart
+from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
 from .vocabulary import SubjectClass
 
 _MOST = 60  # characters of a name in messages
 _WORD_VALUES = {"true": True, "false": False}
-
-
-@dataclass(frozen=True, slots=True)
-class Value:
-    """A value of a rule: ``value`` in base units, ``text`` as it was written."""
-
-    name: str
-    value: Any
-    kind: Type
-    text: str
-    part: ValuePart
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A checked step: its expression, its result's type, and the unit it is written in."""
-
-    name: str
-    checked: Checked
-    unit: str
-    note: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Mend:
-    """A checked mend."""
-
-    when: Checked | None
-    say: Template
-
-
-@dataclass(frozen=True, slots=True)
-class Case:
-    """A checked case.  ``steps`` are the indexes of the steps that it rests on."""
-
-    when: Checked | None
-    measure: Checked
-    limit: Checked
-    at_least: bool
-    unit: str
-    require: Checked | None
-    fails_as: str
-    message: Template
-    passes: Template | None
-    mend: tuple[Mend, ...]
-    steps: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Form:
-    """A rule as it is checked on one class of element.
-
-    fast(subject, assembly) gives (case, holds, measure, limit, step values …) where case is the
-    index of the case that decided, or (-1 - i,) where condition i does not hold.  It raises
-    MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
-    """
-
-    subject: str
-    when: tuple[Checked, ...]
-    unless: tuple[tuple[Checked, str], ...]
-    values: dict[str, Value]
-    steps: tuple[Step, ...]
-    cases: tuple[Case, ...]
-    fast: Any
-    needs: dict[str, tuple[Any, ...]]
-    reads: frozenset[tuple[str, str]]
-    tables: frozenset[str]
-
-    @property
-    def outcomes(self) -> tuple[str, ...]:
-        """What failing means in each case."""
-        return tuple(case.fails_as for case in self.cases)
 
 
 @dataclass(slots=True)
@@ -153,15 +81,16 @@ class _Compiler:
             steps=tuple(steps),
             cases=closed,
             fast=None,
+            texts=(),
             needs={},
             reads=frozenset(),
             tables=frozenset(),
         )
-        return _with_code(form, self.vocabulary)
+        return with_code(form, self.vocabulary)
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
-        parts = [self._flag(part, self._where(part)) for part in self.draft.when]
+        parts = [self._flag(part, "when") for part in self.draft.when]
         done: list[Checked] = []
         start = 0
         for place, part in self.draft.widened:
@@ -170,11 +99,6 @@ class _Compiler:
             other = self._flag(part, "widen")
             done = [_either(done, other)] if done else []
         return (*done, *parts[start:])
-
-    def _where(self, part: Part) -> str:
-        """What a condition is called in messages."""
-        own = part.source is self.draft.source
-        return "when" if own else f"a condition of amendment {part.origin}"
 
     # -- reading parts ---------------------------------------------------------------------
 
@@ -288,7 +212,7 @@ class _Compiler:
                 hint = f"a comparison, such as count({text[:60]}) > 0"
             self.problems.append(
                 part.problem(
-                    f"`{where}` of rule {self.draft.id} asks a question that is answered yes or no",
+                    f"`{where}` of rule {self.draft.id} takes a yes-or-no expression",
                     found=f"`{text}` is {_kind_words(kind)}",
                     expected=hint,
                     length=len(text),
@@ -464,10 +388,6 @@ class _Compiler:
         return replace(case, steps=tuple(sorted(needed)))
 
 
-#: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
-_HUGE = 1e300
-
-
 def _either(conditions: list[Checked], other: Checked) -> Checked:
     """One condition that holds where all of ``conditions`` hold, or where ``other`` does."""
     trees = [c.tree for c in conditions]
@@ -571,148 +491,4 @@ def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary) -> Form:
     return _Compiler(draft, vocabulary, SubjectClass(subject)).run()
 
 
-# -- code -----------------------------------------------------------------------------------
-
-
-def _with_code(form: Form, vocabulary: Vocabulary) -> Form:
-    from dataclasses import replace
-
-    emitter = Emitter(vocabulary)
-    names = {"this": "e", form.subject: "e", "assembly": "a"}
-    if form.subject == "assembly":
-        names["assembly"] = "e"
-    names |= {step.name: "s_" + step.name for step in form.steps}
-    constants = {name: value.value for name, value in form.values.items()}
-
-    def emit(checked: Checked) -> ast.expr:
-        return emitter.emit(checked, names, constants)
-
-    body: list[ast.stmt] = []
-    conditions = [emit(checked) for checked in form.when]
-    for place, condition in enumerate(conditions):
-        body.append(_leave_unless(condition, -1 - place))
-    for place, (checked, _) in enumerate(form.unless):
-        condition = ast.UnaryOp(ast.Not(), emit(checked))
-        body.append(_leave_unless(condition, -101 - place))
-    emitted: set[int] = set()
-    _emit_cases(form, 0, emitted, body, emit)
-    function = ast.FunctionDef(
-        name="rule",
-        args=ast.arguments(
-            posonlyargs=[ast.arg("e"), ast.arg("a")],
-            args=[],
-            kwonlyargs=[],
-            kw_defaults=[],
-            defaults=[],
-        ),
-        body=body,
-        decorator_list=[],
-    )
-    module = ast.fix_missing_locations(ast.Module([function], []))
-    space = emitter.globals
-    exec(compile(module, f"<rule {form.subject}>", "exec"), space)
-    every = _every_checked(form)
-    return replace(
-        form,
-        fast=space["rule"],
-        needs=emitter.needs,
-        reads=frozenset(f for c in every for f in c.fields),
-        tables=frozenset(t for c in every for t, _ in c.tables),
-    )
-
-
-def _every_checked(form: Form) -> list[Checked]:
-    found = [*form.when, *(c for c, _ in form.unless)]
-    found += [step.checked for step in form.steps]
-    for case in form.cases:
-        found += [c for c in (case.when, case.measure, case.limit, case.require) if c is not None]
-        templates = [case.message, *(m.say for m in case.mend)]
-        templates += [case.passes] if case.passes else []
-        for template in templates:
-            found += [p[0] for p in template.parts if not isinstance(p, str)]
-        found += [m.when for m in case.mend if m.when is not None]
-    return found
-
-
-def _leave_unless(condition: ast.expr, code: int) -> ast.stmt:
-    leave = ast.Return(ast.Tuple([ast.Constant(code)], ast.Load()))
-    return ast.If(ast.UnaryOp(ast.Not(), condition), [leave], [])
-
-
-def _emit_steps(
-    form: Form, wanted: set[int], emitted: set[int], body: list[ast.stmt], emit: Any
-) -> None:
-    for place in sorted(wanted - emitted):
-        step = form.steps[place]
-        target = ast.Name("s_" + step.name, ast.Store())
-        body.append(ast.Assign([target], emit(step.checked)))
-    emitted |= wanted
-
-
-def _emit_cases(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
-    case = form.cases[place]
-    if case.when is None or place == len(form.cases) - 1:
-        _emit_case(form, place, set(emitted), body, emit)
-        return
-    # Steps that the condition rests on are common to this case and those after it.
-    _emit_steps(form, _needed(form, case.when), emitted, body, emit)
-    inner: list[ast.stmt] = []
-    _emit_case(form, place, set(emitted), inner, emit)
-    body.append(ast.If(emit(case.when), inner, []))
-    _emit_cases(form, place + 1, emitted, body, emit)
-
-
-def _needed(form: Form, checked: Checked) -> set[int]:
-    position = {step.name: i for i, step in enumerate(form.steps)}
-    needed: set[int] = set()
-    todo = set(checked.uses)
-    while todo:
-        place = position.get(todo.pop())
-        if place is not None and place not in needed:
-            needed.add(place)
-            todo |= form.steps[place].checked.uses
-    return needed
-
-
-def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
-    case = form.cases[place]
-    _emit_steps(form, set(case.steps), emitted, body, emit)
-    body.append(ast.Assign([ast.Name("m", ast.Store())], emit(case.measure)))
-    body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
-    if not isinstance(case.measure.kind, Designation):
-        body.append(_guard())
-    holds = _keeps(case) if case.require is None else emit(case.require)
-    values: list[ast.expr] = [
-        ast.Constant(place),
-        ast.IfExp(holds, ast.Constant(True), ast.Constant(False)),
-        ast.Name("m", ast.Load()),
-        ast.Name("l", ast.Load()),
-        *[ast.Name("s_" + form.steps[i].name, ast.Load()) for i in case.steps],
-    ]
-    body.append(ast.Return(ast.Tuple(values, ast.Load())))
-
-
-def _guard() -> ast.stmt:
-    """Leave to the traced evaluation where measure or limit is not a finite number.
-
-    A comparison with nan or infinity would decide without knowing.
-    """
-    low, high = ast.Constant(-_HUGE), ast.Constant(_HUGE)
-    finite: list[ast.expr] = [
-        ast.Compare(low, [ast.Lt(), ast.Lt()], [ast.Name(name, ast.Load()), high])
-        for name in ("m", "l")
-    ]
-    fail = ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
-    return ast.If(ast.UnaryOp(ast.Not(), ast.BoolOp(ast.And(), finite)), [fail], [])
-
-
-def _keeps(case: Case) -> ast.expr:
-    """Whether the measure keeps to the limit, or reaches it."""
-    low, high = ("l", "m") if case.at_least else ("m", "l")
-    a, b = ast.Name(low, ast.Load()), ast.Name(high, ast.Load())
-    kind = case.measure.kind
-    if isinstance(kind, Designation):
-        rank = ast.Name("f_wire" if kind.name == "wire_size" else "f_trade", ast.Load())
-        return ast.Compare(ast.Call(rank, [a], []), [ast.LtE()], [ast.Call(rank, [b], [])])
-    exact = ast.Call(ast.Name("f_le", ast.Load()), [a, b], [])
-    return ast.BoolOp(ast.Or(), [ast.Compare(a, [ast.LtE()], [b]), exact])
+__all__ = ["Case", "Form", "Mend", "Step", "Value", "compile_form", "read_value"]

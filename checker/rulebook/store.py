@@ -21,6 +21,7 @@ from checker.documents.missing import NO_ENTRY
 from checker.language.runtime import GLOBALS
 
 from .book import Rule, Rulebook
+from .texts import Say, Texts
 
 if TYPE_CHECKING:
     from checker.tables.table import Table
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from .compiled import Form
     from .draft import Draft
 
-_FORM = 3
+_FORM = 4
 _OWN = ("assembly", "documents", "language", "quantities", "rulebook", "tables")
 
 
@@ -46,14 +47,35 @@ class StoredEdition:
 class StoredForm:
     """A rule's code for one class of element; the rest is compiled when it is asked for."""
 
-    __slots__ = ("_rule", "_whole", "fast", "outcomes", "subject")
+    __slots__ = ("_rule", "_said", "_space", "_whole", "fast", "outcomes", "subject")
 
-    def __init__(self, rule: StoredRule, subject: str, fast: Any, outcomes: tuple[str, ...]) -> None:
-        self.subject = subject
-        self.fast = fast
-        self.outcomes = outcomes
+    def __init__(self, rule: StoredRule, facts: tuple[Any, ...]) -> None:
+        self.subject, code, needs, self.outcomes, self._said = facts
+        self._space = rule.shelf.space(needs)
+        self.fast = FunctionType(code, self._space)
         self._rule = rule
         self._whole: Form | None = None
+
+    @property
+    def texts(self) -> tuple[Texts, ...]:
+        """What each case says, as code."""
+        return tuple(
+            Texts(
+                at_least,
+                unit,
+                self._say(message),
+                self._say(passes) if passes else None,
+                tuple(
+                    (FunctionType(when, self._space) if when else None, self._say(say))
+                    for when, say in mends
+                ),
+            )
+            for at_least, unit, message, passes, mends in self._said
+        )
+
+    def _say(self, facts: tuple[Any, ...]) -> Say:
+        parts, code = facts
+        return Say(parts, FunctionType(code, self._space))
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("__"):
@@ -75,10 +97,7 @@ class StoredRule:
     def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
         self.shelf = shelf
         self.id, self.title, self.citation, self.at, self.file, self.effective, forms = facts
-        self.forms = {
-            subject: StoredForm(self, subject, shelf.function(code, needs), outcomes)
-            for subject, code, needs, outcomes in forms
-        }
+        self.forms = {facts[0]: StoredForm(self, facts) for facts in forms}
         self._draft: Draft | None = None
 
     @property
@@ -104,12 +123,12 @@ class Shelf:
     book: Rulebook = None  # type: ignore[assignment]
     getters: dict[tuple[Any, ...], Any] = field(default_factory=dict)
 
-    def function(self, code: Any, needs: dict[str, tuple[Any, ...]]) -> Any:
-        """The compiled function of a form, with what it looks up."""
+    def space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
+        """The globals of a form's code: the language's functions and what the rule looks up."""
         space = dict(GLOBALS)
         for name, need in needs.items():
             space[name] = need[1] if need[0] == "value" else self._getter(need)
-        return FunctionType(code, space)
+        return space
 
     def _getter(self, need: tuple[Any, ...]) -> Any:
         found = self.getters.get(need)
@@ -157,11 +176,30 @@ def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
 
 def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
     forms = [
-        (subject, form.fast.__code__, dict(form.needs), form.outcomes)
+        (
+            subject,
+            form.fast.__code__,
+            dict(form.needs),
+            form.outcomes,
+            tuple(_text_facts(texts) for texts in form.texts),
+        )
         for subject, form in rule.forms.items()
     ]
     file = os.path.relpath(rule.draft.file, folder)
     return (rule.id, rule.title, rule.citation, rule.at, file, rule.draft.effective, forms)
+
+
+def _text_facts(texts: Texts) -> tuple[Any, ...]:
+    def say(one: Say) -> tuple[Any, ...]:
+        return (one.parts, one.values.__code__)
+
+    return (
+        texts.at_least,
+        texts.unit,
+        say(texts.message),
+        say(texts.passes) if texts.passes else None,
+        tuple((when.__code__ if when else None, say(one)) for when, one in texts.mends),
+    )
 
 
 def _table_facts(table: Table) -> tuple[Any, ...]:

@@ -116,7 +116,7 @@ def test_replace_after_a_change_and_change_after_replace(load, amend):
 
 def test_a_mistake_in_an_added_rule_is_told_at_its_place(refused, amend):
     said = refused(amend(NEW.format(id="least").replace("raceway.size\n", "raceway.sise\n")))
-    assert "one.yaml:15:18" in said
+    assert "one.yaml:15:26" in said
     assert "nearest: size" in said
 
 

@@ -22,6 +22,7 @@ from checker.engine import report_file
 from checker.engine.recorded import recorded
 from checker.engine.report_file import read_reports
 from checker.engine.verify import verify
+from checker.findings.finding import Report
 
 AMENDMENT = """\
 amendment: county
@@ -368,6 +369,16 @@ def test_pdf(
     assert verified(capsys, "report.pdf")[0] == 0
     edit("design.yaml", "375 deg", "376 deg")
     assert verified(capsys, "report.pdf")[0] == 1
+
+
+def test_the_submittal_report_carries_its_own_report(tmp_path: Path, decided: Report) -> None:
+    from checker.reports import pdf_form
+    from checker.reports.json_form import compact
+
+    decided.date = "2026-05-01"
+    path = tmp_path / "submittal.pdf"
+    path.write_bytes(pdf_form.render(decided))
+    assert read_reports(os.fspath(path)) == [json.loads(compact(decided))]
 
 
 def test_other_attachments_are_passed_over(place: Path) -> None:

@@ -1,0 +1,223 @@
+"""The texts of ``pullpoint new``.  Tests hold that each passes its own check."""
+
+from __future__ import annotations
+
+ASSEMBLY = """\
+# yaml-language-server: $schema={schema}
+#
+# A prefabricated assembly: two boxes, a raceway between them, one circuit.
+# Change it step by step and run the check after every step: whatever a rule needs and the file does
+# not say is told as open, with the name of the field.
+
+assembly: {id}
+title: One receptacle on one circuit
+revision: A
+quantity: 1                        # how many are built; every finding is worth that many
+project: Tamarack Ridge Surgical Pavilion
+
+basis:
+  edition: nec-2023                # nec-2017, nec-2020 or nec-2023
+  amendments: []                   # amendment files, relative to this one
+  permit_date: 2026-03-02          # decides which amendments are in force
+  authority: {name: Kestrel County Building Department, reference: ""}
+  health_care: false
+  ambient: 30 degC                 # "86 degF" means the same
+  location: dry
+
+defaults:
+  wire: {material: copper, insulation: THHN}
+  terminals: 75 degC               # as marked on the devices and the panel
+
+panels:
+  - {id: P1, branch: normal, system: 208Y/120}
+
+circuits:
+  - id: P1-1
+    panel: P1
+    phases: [A]                    # one phase for each pole
+    breaker: 20 A
+    load: 360 VA                   # total load
+    continuous_load: 0 VA          # the part of it that runs three hours or more
+    outlets: several               # several, or single
+    nonlinear: false
+
+boxes:
+  - id: JB1
+    kind: junction
+    trade_size: 4 x 2-1/8 square   # a row of the table of standard boxes: `pullpoint tables show`
+  - id: B1
+    kind: outlet
+    trade_size: 4 x 2-1/8 square
+    devices:
+      - {id: D1, kind: receptacle, circuit: P1-1, rating: 20 A}
+
+# A raceway starts and ends in a box, a panel, a coupling, or `field` (completed on site).
+raceways:
+  - id: R1
+    method: EMT
+    size: 1/2
+    from: JB1
+    to: B1
+    length: 6 ft
+    bends:
+      - {kind: bend, angle: 90 deg}
+      - {kind: offset, angle: 10 deg}
+
+# Conductors drawn in together, with every raceway that they go through, in order.
+pulls:
+  - id: W1
+    circuit: P1-1
+    through: [R1]
+    wires:
+      - {role: phase, phase: A, size: 12 AWG, color: black}
+      - {role: neutral, size: 12 AWG, color: white}
+      - {role: ground, size: 12 AWG, color: green}
+"""
+
+AMENDMENT = """\
+# yaml-language-server: $schema={schema}
+#
+# An amendment: what a jurisdiction or an owner changes in the rules of an edition.
+# Each change says what it touches, what it does there, why, and which section of the ordinance says
+# so.  A change of something that does not exist is an error, never silently ignored.
+# The examples at the end are its tests.
+
+amendment: {id}
+title: Local amendments
+jurisdiction: Kestrel County
+effective: 2026-01-01              # in force from this day on, judged on the permit date
+# ends: 2026-12-31                 # the last day in force
+reference: Ordinance (number)
+status: draft                      # in_use once somebody has compared it with the current ordinance
+# editions: [nec-2023]             # every edition unless stated
+# builds_on: [state.yaml]          # amendments beside this file that are applied before it
+
+changes:
+  - rule: bend-total               # `pullpoint rules list` names the rules
+    set: {permitted: 270 deg}      # `pullpoint rules show bend-total` names its values
+    reason: Pulls through shop-built walls are made by hand.
+    reference: Section (number)
+
+  # Other things that a change can do; each has its own reason and reference:
+  #
+  # - rule: raceway-fill
+  #   narrow: raceway.method == 'EMT'          # a further condition for the rule to apply
+  #   widen: …                                 # a condition under which it applies as well
+  #   applies: […]                             # conditions in place of its own
+  #   fails_as: review                         # fail, review or informational
+  #   exception: {when: …, note: in words}     # where the rule does not hold
+  #   values: {short: {is: 3 ft, note: …}}     # a number for the conditions of this change
+  #   title: …                                 # the requirement in other words
+  #   cite: …                                  # the section that reports cite
+  # - rule: raceway-fill
+  #   withdraw: true                           # or `replace:` with a whole rule of that id
+  # - table: ampacity
+  #   cells: [{keys: {size: 12 AWG}, set: {ampacity: 20 A}}]
+  # - forbid: {rule: no-ac, methods: [AC]}     # or `require:`
+  # - add: {rule: …}                           # a rule of its own, as in a rule file
+
+# Every example starts from this assembly.
+sample:
+  boxes: [{id: A, kind: junction}, {id: B, kind: junction}]
+  raceways:
+    - {id: R1, method: EMT, size: 1/2, from: A, to: B, bends: [{kind: bend, angle: 90 deg}]}
+
+examples:
+  - rule: bend-total
+    name: at the amended limit
+    on: R1
+    set: {raceways.R1.bends.0.angle: 270 deg}
+    expect: pass
+    measure: 270 deg
+    limit: 270 deg
+    source: the ordinance
+  - rule: bend-total
+    name: beyond the amended limit, within that of the edition
+    on: R1
+    set: {raceways.R1.bends.0.angle: 300 deg}
+    expect: fail
+    measure: 300 deg
+    limit: 270 deg
+    source: the ordinance
+"""
+
+RULE = """\
+# yaml-language-server: $schema={schema}
+#
+# A rule: one requirement, checked on every element of a class.
+# Every number is a value with a name, a unit and a citation: that is what an amendment changes.
+# The steps are the calculation sheet that a reviewer reads; the examples are the rule's tests.
+# `pullpoint rules document --language` prints the functions, the fields and the tables.
+
+rule: {id}
+title: A raceway is not longer than one piece of conduit
+topic: routing
+each: raceway
+why: >-
+  What goes wrong where the rule is not kept, in a sentence.
+note: >-
+  How sure the requirement and its numbers are.
+at: length                         # the field that a finding points at
+
+when:                              # when the rule applies; every condition has to hold
+  - raceway.method in ['EMT', 'IMC', 'RMC']
+
+values:
+  piece:
+    is: 10 ft
+    # in: {nec-2017: 10 ft}        # where an edition differs
+    cite: common practice, no source
+    note: how sure the number is
+
+steps:
+  excess:
+    is: raceway.length - piece
+    unit: in
+    note: what is beyond one piece
+
+judge:                             # the first case whose `when` holds decides; the last has none
+  measure: raceway.length
+  limit: piece
+  unit: ft
+  message: "{raceway.id} is {raceway.length as ft-in} long; one piece is {piece}"
+  passes: "{raceway.length as ft-in} of {piece}"
+  mend:
+    - "shorten it by {excess}"
+
+fails_as: review                   # fail, review (a person decides) or informational
+
+cite:
+  any: common practice             # or nec-2017:, nec-2020:, nec-2023:
+
+sources:
+  - where the requirement was read
+
+# The examples may also stand in a file beside this one, called {id}.examples.yaml.
+sample:
+  boxes: [{id: A, kind: junction}, {id: B, kind: junction}]
+  raceways:
+    - {id: R1, method: EMT, size: 3/4, from: A, to: B, length: 10 ft}
+
+examples:
+  - name: exactly one piece
+    on: R1
+    expect: pass
+    measure: 10 ft
+    limit: 10 ft
+    source: arithmetic
+  - name: an inch more
+    on: R1
+    set: {raceways.R1.length: 10 ft 1 in}
+    expect: review
+    measure: 121 in
+    steps: {excess: 1 in}
+    source: arithmetic
+  - name: no length stated
+    on: R1
+    remove: [raceways.R1.length]
+    expect: open
+  - name: flexible conduit
+    on: R1
+    set: {raceways.R1.method: FMC}
+    expect: notApplicable
+"""

@@ -1,0 +1,32 @@
+"""How values are written for people, apart from how they were reached."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.documents.missing import Missing
+from checker.quantities.show import show, show_length, show_number
+
+NOT_STATED = "not stated"
+_MOST = 12
+FEET_INCHES = "ft-in"
+
+
+def show_any(value: Any, unit: str = "") -> str:
+    """A value as text: a number in ``unit``, a list item by item, an element by its name."""
+    if value is None or type(value) is Missing:
+        return NOT_STATED
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, (int, float)):
+        if unit == FEET_INCHES:
+            return show_length(value)
+        return show(value, unit) if unit and unit != "1" else show_number(value)
+    if isinstance(value, str):
+        return value
+    if isinstance(value, (list, tuple)):
+        texts = list(dict.fromkeys(show_any(item, unit) for item in value))
+        more = f" and {len(texts) - _MOST} more" if len(texts) > _MOST else ""
+        return (", ".join(texts[:_MOST]) + more) if texts else "none"
+    name = getattr(value, "id", None)
+    return name if isinstance(name, str) else type(value).__name__.lower()

@@ -1,0 +1,237 @@
+"""Emits the Python of a checked rule: one function that judges, and one for each message.
+
+The code has no builtins and no names but the subject, the assembly, the language's functions and
+the rule's look-ups; see ``checker.language.compile``.
+"""
+
+from __future__ import annotations
+
+import ast
+from dataclasses import replace
+from typing import Any
+
+from checker.language.check import Checked
+from checker.language.compile import Emitter
+from checker.language.template import Template
+from checker.language.types import Designation, Vocabulary
+from checker.language.worked import default_unit
+
+from .forms import Case, Form
+from .texts import Say, Texts
+
+#: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
+_HUGE = 1e300
+
+
+def with_code(form: Form, vocabulary: Vocabulary) -> Form:
+    """The form with its code."""
+    emitter = Emitter(vocabulary)
+    names = {"this": "e", form.subject: "e", "assembly": "a"}
+    if form.subject == "assembly":
+        names["assembly"] = "e"
+    names |= {step.name: "s_" + step.name for step in form.steps}
+    names |= {"measure": "m", "limit": "l"}
+    constants = {name: value.value for name, value in form.values.items()}
+    emitter.globals["__units__"] = {step.name: step.unit for step in form.steps}
+
+    def emit(checked: Checked) -> ast.expr:
+        return emitter.emit(checked, names, constants)
+
+    body: list[ast.stmt] = []
+    conditions = [emit(checked) for checked in form.when]
+    for place, condition in enumerate(conditions):
+        body.append(_leave_unless(condition, -1 - place))
+    for place, (checked, _) in enumerate(form.unless):
+        condition = ast.UnaryOp(ast.Not(), emit(checked))
+        body.append(_leave_unless(condition, -101 - place))
+    emitted: set[int] = set()
+    _emit_cases(form, 0, emitted, body, emit)
+    functions = [_function("rule", ("e", "a"), body)]
+    said = [_said(form, place, emit, functions) for place in range(len(form.cases))]
+    module = ast.fix_missing_locations(ast.Module(functions, []))
+    space = emitter.globals
+    exec(compile(module, f"<rule on {form.subject}>", "exec"), space)
+    every = _every_checked(form)
+    return replace(
+        form,
+        fast=space["rule"],
+        texts=tuple(_texts(case, names, space) for case, names in zip(form.cases, said, strict=True)),
+        needs=emitter.needs,
+        reads=frozenset(f for c in every for f in c.fields),
+        tables=frozenset(t for c in every for t, _ in c.tables),
+    )
+
+
+def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> ast.stmt:
+    return ast.FunctionDef(
+        name=name,
+        args=ast.arguments(
+            posonlyargs=[ast.arg(argument) for argument in arguments],
+            args=[],
+            kwonlyargs=[],
+            kw_defaults=[],
+            defaults=[],
+        ),
+        body=body,
+        decorator_list=[],
+    )
+
+
+# -- what a case says -----------------------------------------------------------------------
+
+
+def _said(form: Form, place: int, emit: Any, functions: list[ast.stmt]) -> dict[str, str]:
+    """Add the functions of a case's messages; gives their names by what they are for."""
+    case = form.cases[place]
+    names: dict[str, str] = {}
+
+    def add(key: str, checked: list[Checked], *, single: bool = False) -> None:
+        names[key] = f"say_{place}_{key}"
+        body: list[ast.stmt] = []
+        needed: set[int] = set()
+        for one in checked:
+            needed |= _needed(form, one)
+        _emit_steps(form, needed, set(), body, emit)
+        values = [emit(one) for one in checked]
+        body.append(ast.Return(values[0] if single else ast.Tuple(values, ast.Load())))
+        functions.append(_function(names[key], ("e", "a", "m", "l"), body))
+
+    add("message", _inside(case.message))
+    if case.passes is not None:
+        add("passes", _inside(case.passes))
+    for number, mend in enumerate(case.mend):
+        add(f"mend{number}", _inside(mend.say))
+        if mend.when is not None:
+            add(f"when{number}", [mend.when], single=True)
+    return names
+
+
+def _inside(template: Template) -> list[Checked]:
+    return [part[0] for part in template.parts if not isinstance(part, str)]
+
+
+def _texts(case: Case, names: dict[str, str], space: dict[str, Any]) -> Texts:
+    steps = space["__units__"]
+
+    def say(key: str, template: Template) -> Say:
+        parts = tuple(
+            part if isinstance(part, str) else (_unit_of(part[0], part[1], steps),)
+            for part in template.parts
+        )
+        return Say(parts, space[names[key]])
+
+    return Texts(
+        at_least=case.at_least,
+        unit=case.unit or default_unit(case.measure.kind),
+        message=say("message", case.message),
+        passes=None if case.passes is None else say("passes", case.passes),
+        mends=tuple(
+            (space.get(names.get(f"when{n}", "")), say(f"mend{n}", mend.say))
+            for n, mend in enumerate(case.mend)
+        ),
+    )
+
+
+def _unit_of(checked: Checked, unit: str, steps: dict[str, str]) -> str:
+    """The unit that a value between braces is written in."""
+    if unit:
+        return unit
+    own = steps.get(checked.text.strip(), "") if isinstance(checked.tree, ast.Name) else ""
+    return own or default_unit(checked.kind)
+
+
+def _every_checked(form: Form) -> list[Checked]:
+    found = [*form.when, *(c for c, _ in form.unless)]
+    found += [step.checked for step in form.steps]
+    for case in form.cases:
+        found += [c for c in (case.when, case.measure, case.limit, case.require) if c is not None]
+        templates = [case.message, *(m.say for m in case.mend)]
+        templates += [case.passes] if case.passes else []
+        for template in templates:
+            found += [p[0] for p in template.parts if not isinstance(p, str)]
+        found += [m.when for m in case.mend if m.when is not None]
+    return found
+
+
+def _leave_unless(condition: ast.expr, code: int) -> ast.stmt:
+    leave = ast.Return(ast.Tuple([ast.Constant(code)], ast.Load()))
+    return ast.If(ast.UnaryOp(ast.Not(), condition), [leave], [])
+
+
+def _emit_steps(
+    form: Form, wanted: set[int], emitted: set[int], body: list[ast.stmt], emit: Any
+) -> None:
+    for place in sorted(wanted - emitted):
+        step = form.steps[place]
+        target = ast.Name("s_" + step.name, ast.Store())
+        body.append(ast.Assign([target], emit(step.checked)))
+    emitted |= wanted
+
+
+def _emit_cases(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
+    case = form.cases[place]
+    if case.when is None or place == len(form.cases) - 1:
+        _emit_case(form, place, set(emitted), body, emit)
+        return
+    # Steps that the condition rests on are common to this case and those after it.
+    _emit_steps(form, _needed(form, case.when), emitted, body, emit)
+    inner: list[ast.stmt] = []
+    _emit_case(form, place, set(emitted), inner, emit)
+    body.append(ast.If(emit(case.when), inner, []))
+    _emit_cases(form, place + 1, emitted, body, emit)
+
+
+def _needed(form: Form, checked: Checked) -> set[int]:
+    position = {step.name: i for i, step in enumerate(form.steps)}
+    needed: set[int] = set()
+    todo = set(checked.uses)
+    while todo:
+        place = position.get(todo.pop())
+        if place is not None and place not in needed:
+            needed.add(place)
+            todo |= form.steps[place].checked.uses
+    return needed
+
+
+def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
+    case = form.cases[place]
+    _emit_steps(form, set(case.steps), emitted, body, emit)
+    body.append(ast.Assign([ast.Name("m", ast.Store())], emit(case.measure)))
+    body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
+    if not isinstance(case.measure.kind, Designation):
+        body.append(_guard())
+    holds = _keeps(case) if case.require is None else emit(case.require)
+    values: list[ast.expr] = [
+        ast.Constant(place),
+        ast.IfExp(holds, ast.Constant(True), ast.Constant(False)),
+        ast.Name("m", ast.Load()),
+        ast.Name("l", ast.Load()),
+        *[ast.Name("s_" + form.steps[i].name, ast.Load()) for i in case.steps],
+    ]
+    body.append(ast.Return(ast.Tuple(values, ast.Load())))
+
+
+def _guard() -> ast.stmt:
+    """Leave to the traced evaluation where measure or limit is not a finite number.
+
+    A comparison with nan or infinity would decide without knowing.
+    """
+    low, high = ast.Constant(-_HUGE), ast.Constant(_HUGE)
+    finite: list[ast.expr] = [
+        ast.Compare(low, [ast.Lt(), ast.Lt()], [ast.Name(name, ast.Load()), high])
+        for name in ("m", "l")
+    ]
+    fail = ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
+    return ast.If(ast.UnaryOp(ast.Not(), ast.BoolOp(ast.And(), finite)), [fail], [])
+
+
+def _keeps(case: Case) -> ast.expr:
+    """Whether the measure keeps to the limit, or reaches it."""
+    low, high = ("l", "m") if case.at_least else ("m", "l")
+    a, b = ast.Name(low, ast.Load()), ast.Name(high, ast.Load())
+    kind = case.measure.kind
+    if isinstance(kind, Designation):
+        rank = ast.Name("f_wire" if kind.name == "wire_size" else "f_trade", ast.Load())
+        return ast.Compare(ast.Call(rank, [a], []), [ast.LtE()], [ast.Call(rank, [b], [])])
+    exact = ast.Call(ast.Name("f_le", ast.Load()), [a, b], [])
+    return ast.BoolOp(ast.Or(), [ast.Compare(a, [ast.LtE()], [b]), exact])

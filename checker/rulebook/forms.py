@@ -1,0 +1,88 @@
+"""A rule as it was checked and compiled for one class of element."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from checker.language.check import Checked
+from checker.language.template import Template
+from checker.language.types import Type
+
+from .draft import ValuePart
+from .texts import Texts
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value of a rule: ``value`` in base units, ``text`` as it was written."""
+
+    name: str
+    value: Any
+    kind: Type
+    text: str
+    part: ValuePart
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A checked step: its expression, its result's type, and the unit it is written in."""
+
+    name: str
+    checked: Checked
+    unit: str
+    note: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """A checked mend."""
+
+    when: Checked | None
+    say: Template
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A checked case.  ``steps`` are the indexes of the steps that it rests on."""
+
+    when: Checked | None
+    measure: Checked
+    limit: Checked
+    at_least: bool
+    unit: str
+    require: Checked | None
+    fails_as: str
+    message: Template
+    passes: Template | None
+    mend: tuple[Mend, ...]
+    steps: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A rule as it is checked on one class of element.
+
+    fast(subject, assembly) gives (case, holds, measure, limit, step values …) where case is the
+    index of the case that decided, or (-1 - i,) where condition i does not hold.  It raises
+    MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
+    texts: for each case, code that gives what its messages hold.
+    """
+
+    subject: str
+    when: tuple[Checked, ...]
+    unless: tuple[tuple[Checked, str], ...]
+    values: dict[str, Value]
+    steps: tuple[Step, ...]
+    cases: tuple[Case, ...]
+    fast: Any
+    texts: tuple[Texts, ...]
+    needs: dict[str, tuple[Any, ...]]
+    reads: frozenset[tuple[str, str]]
+    tables: frozenset[str]
+
+    @property
+    def outcomes(self) -> tuple[str, ...]:
+        """What failing means in each case."""
+        return tuple(case.fails_as for case in self.cases)
