@@ -728,6 +728,7 @@ class Pull(Record):
     outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires, one item a conductor
+    uniform: whether these are alike in size, material, insulation and overcurrent device
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     """
@@ -749,6 +750,7 @@ class Pull(Record):
     outlets: Literal["several", "single"] | Missing = derived()
     spaces: tuple["Space", ...] = derived()
     ungrounded: tuple["Wire", ...] = derived()
+    uniform: bool | Missing = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
 

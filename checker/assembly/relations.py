@@ -164,6 +164,21 @@ def _breakers(pull: Pull) -> None:
             rating = own.breaker if known(own.breaker) else gap(own, "breaker")
         _set(wire, "breaker", rating)
         _set(wire, "serves", ())
+    _set(pull, "uniform", _uniform([w for w in pull.wires if w.role in _LIVE]))
+
+
+def _uniform(wires: list[Wire]) -> Any:
+    """Whether wires are alike, in themselves and in what protects them."""
+    lacks: list[Any] = []
+    for name in ("size", "material", "insulation"):
+        lacks += [gap(w, name) for w in wires if not known(getattr(w, name))]
+    if not lacks and len({(w.size, w.material, w.insulation) for w in wires}) > 1:
+        return False
+    if len({w.circuit if known(w.circuit) else "" for w in wires}) > 1:
+        lacks += [w.breaker for w in wires if not known(w.breaker)]
+        if not lacks and len({w.breaker for w in wires}) > 1:
+            return False
+    return Missing("wires", parts=lacks) if lacks else True
 
 
 def _grounds(index: Index) -> None:

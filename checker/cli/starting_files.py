@@ -27,6 +27,7 @@ basis:
 defaults:
   wire: {material: copper, insulation: THHN}
   terminals: 75 degC               # as marked on the devices and the panel
+  free_conductor: 8 in             # left in every box that does not say otherwise
 
 panels:
   - {id: P1, branch: normal, system: 208Y/120}
@@ -44,10 +45,12 @@ circuits:
 boxes:
   - id: JB1
     kind: junction
-    trade_size: 4 x 2-1/8 square   # a row of the table of standard boxes: `pullpoint tables show`
+    trade_size: 4 x 2-1/8 square   # `pullpoint tables show standard_boxes` has the names
+    free_outside: 4 in             # how far the conductors reach outside the opening
   - id: B1
     kind: outlet
     trade_size: 4 x 2-1/8 square
+    free_outside: 4 in
     devices:
       - {id: D1, kind: receptacle, circuit: P1-1, rating: 20 A}
 
@@ -59,9 +62,11 @@ raceways:
     from: JB1
     to: B1
     length: 6 ft
+    supports: [1 ft, 5 ft]         # where it is fastened, from its start
+    bender: one_shot
     bends:
-      - {kind: bend, angle: 90 deg}
-      - {kind: offset, angle: 10 deg}
+      - {kind: bend, angle: 90 deg, radius: 4 in}
+      - {kind: offset, angle: 10 deg, radius: 4 in}
 
 # Conductors drawn in together, with every raceway that they go through, in order.
 pulls:
@@ -170,19 +175,19 @@ values:
     note: how sure the number is
 
 steps:
-  excess:
-    is: raceway.length - piece
-    unit: in
-    note: what is beyond one piece
+  pieces:
+    is: ceil(raceway.length / piece)
+    unit: count
+    note: pieces that it takes
 
 judge:                             # the first case whose `when` holds decides; the last has none
-  measure: raceway.length
-  limit: piece
-  unit: ft
-  message: "{raceway.id} is {raceway.length as ft-in} long; one piece is {piece}"
-  passes: "{raceway.length as ft-in} of {piece}"
+  measure: pieces
+  limit: 1
+  unit: count
+  message: "{raceway.id} is {raceway.length as ft-in} long and takes {pieces} pieces of {piece as ft-in}"
+  passes: "{raceway.length as ft-in} of {piece as ft-in}"
   mend:
-    - "shorten it by {excess}"
+    - "shorten it by {raceway.length - piece as ft-in}, or let a box divide it"
 
 fails_as: review                   # fail, review (a person decides) or informational
 
@@ -202,15 +207,15 @@ examples:
   - name: exactly one piece
     on: R1
     expect: pass
-    measure: 10 ft
-    limit: 10 ft
+    measure: "1"
+    limit: "1"
     source: arithmetic
   - name: an inch more
     on: R1
     set: {raceways.R1.length: 10 ft 1 in}
     expect: review
-    measure: 121 in
-    steps: {excess: 1 in}
+    measure: "2"
+    steps: {pieces: "2"}
     source: arithmetic
   - name: no length stated
     on: R1

@@ -342,12 +342,13 @@ def _is_date(text: str) -> bool:
     return year > 0 and 1 <= month <= 12 and 1 <= day <= days[month - 1]
 
 
+_SPACES = str.maketrans(",/-.", "    ")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
 def _likely_date(text: str) -> str:
     """A date that was written otherwise; "" where day and month cannot be told apart."""
-    parts = text[:40].replace(",", " ").replace("/", " ").replace("-", " ").replace(".", " ").split()
+    parts = text[:40].translate(_SPACES).split()
     if len(parts) != 3:
         return ""
     if len(parts[0]) == 4:

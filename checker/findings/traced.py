@@ -12,6 +12,7 @@ from checker.assembly import describe
 from checker.assembly.records import Assembly
 from checker.language import numbers
 from checker.language.check import Checked
+from checker.language.runtime import begin
 from checker.language.trace import EvaluationError, Tracer, Unknown, merge
 from checker.language.types import Designation, Vocabulary
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
@@ -28,6 +29,7 @@ class Names(dict[str, Any]):
         self, form: Form, subject: Any, assembly: Assembly, vocabulary: Vocabulary
     ) -> None:
         super().__init__(assembly=assembly)
+        begin()
         self[form.subject] = self["this"] = subject
         for name, value in form.values.items():
             self[name] = value.value

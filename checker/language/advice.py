@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from keyword import iskeyword
 from typing import NamedTuple
 
@@ -47,9 +48,7 @@ _CHOICE = "`a if condition else b`"
 
 def tokens(text: str) -> list[Token]:
     """The pieces of an expression, in order."""
-    return [
-        Token(str(match.lastgroup), match[0], match.start()) for match in _TOKEN.finditer(text)
-    ]
+    return [Token(str(match.lastgroup), match[0], match.start()) for match in _TOKEN.finditer(text)]
 
 
 def never_valid(text: str) -> Trouble | None:
@@ -110,7 +109,9 @@ def _odd_sign(token: Token) -> Trouble | None:
         plain = _PLAIN[text]
         return Trouble(offset, 1, f"write `{plain}`", text, plain, plain)
     if text == "#":
-        return Trouble(offset, 1, "a remark cannot stand in an expression", "#", "`note:` beside it")
+        return Trouble(
+            offset, 1, "a remark has no place in an expression", "#", "`note:` beside it"
+        )
     if text == "\\" or not text.isascii():
         return Trouble(
             offset, 1, "this sign has no meaning in an expression", text,
@@ -144,8 +145,8 @@ def _with_unit(found: list[Token], place: int) -> Trouble | None:
         end - start,
         f"`{written}` is a number with a unit, and an expression holds only names",
         written,
-        f"a line under `values:` that gives it a name, such as `longest: {{is: {written}, cite: …}}`"
-        "; then that name here",
+        "a line under `values:` that gives it a name, such as `longest: {is: "
+        f"{written}, cite: …}}`; then that name here",
     )
 
 
@@ -204,7 +205,8 @@ def _words_and_signs(found: list[Token]) -> Trouble | None:
             if text == "=" and inside[-1:] == ["("] and _names_a_key(found, place):
                 continue
             right = _SIGNS[text]
-            why = "a comparison is written with two" if text == "=" else f"this is written `{right}`"
+            why = "equal is written `==`, with two signs"
+            why = why if text == "=" else f"this is written `{right}`"
             return Trouble(offset, length, why, text, f"`{right}`", right)
         elif kind == "sign" and text in "{}":
             return Trouble(offset, 1, "braces belong in messages, not in an expression", text)
@@ -284,7 +286,7 @@ def _neighbours(found: list[Token]) -> Trouble | None:
 
 
 def _pairs(found: list[Token]) -> Iterator[tuple[Token, Token]]:
-    return zip(found, found[1:], strict=False)
+    return pairwise(found)
 
 
 def _joins(token: Token) -> bool:

@@ -36,9 +36,10 @@ from .types import (
     same_kind,
 )
 
-_MAX_NESTED = 3  # collections gone through inside each other
-_MAX_FREE = 2  # of those, such as do not come from the item of another
-_MAX_PARTS = 16  # collections joined to one
+_MAX_NESTED = 4  # collections gone through inside each other
+_MAX_FREE = 3  # of those, such as do not come from the item of another
+_DEEP = 3  # from here on the items are counted while a rule runs
+_MAX_PARTS = 64  # collections joined to one, or items written out
 
 #: Of a name that means nothing where it stands: why, what to write, and the nearest name.
 Elsewhere = Callable[[str], "tuple[str, str, str] | None"]
@@ -73,7 +74,7 @@ class Checked:
     tree: its syntax tree; kind: the type of its value; kinds: the type of every node;
     constants: texts to be replaced by their canonical designation; uses: the names that it takes
     from its surroundings; tables: (table, column) look-ups ("" for rows);
-    fields: (record, field) accesses.
+    fields: (record, field) accesses; deep: comprehensions whose items are counted when they run.
     """
 
     text: str
@@ -84,6 +85,7 @@ class Checked:
     uses: set[str] = field(default_factory=set)
     tables: set[tuple[str, str]] = field(default_factory=set)
     fields: set[tuple[str, str]] = field(default_factory=set)
+    deep: set[ast.AST] = field(default_factory=set)
 
 
 def check(
@@ -118,6 +120,7 @@ class _Checker:
         self.local: dict[str, Type] = {}
         self.passes = 0
         self.free = 0
+        self.parts = 1
         self.wide = 0
         self.done = Checked(text, ast.Constant(0), ANYTHING, {}, {})
 
@@ -333,7 +336,7 @@ class _Checker:
         kinds = self._zeroes(node.args, kinds) if function.name in ("max", "min") else kinds
         for argument, kind in zip(node.args, kinds, strict=True):
             if isinstance(kind, List) and not isinstance(argument, _COMPREHENSIONS):
-                self._enter(argument, kind, kind.passes, 0)
+                self._use(argument, kind)
         result = function.result(kinds)
         if isinstance(result, str):
             if any(isinstance(kind, Anything) for kind in kinds):
@@ -588,7 +591,7 @@ class _Checker:
                 )
                 return
             if not isinstance(b, (ast.List, ast.Tuple, *_COMPREHENSIONS)):
-                self._enter(b, kb, kb.passes, 0)
+                self._use(b, kb)
             if isinstance(kb.item, Designation) and self._designate(a, ka, kb.item):
                 return
             if isinstance(ka, Designation) and isinstance(b, (ast.List, ast.Tuple)):
@@ -651,13 +654,14 @@ class _Checker:
                 self.unlike(node, node.elts[0], item, result, kind, "list together")
                 return ANYTHING
             result = joined(result, kind)
-        return List(result)
+        # Going through a list of one item is only a way to give an intermediate result a name.
+        return self._parts(node, List(result, False, 0, len(kinds)))
 
     _Tuple = _List
 
     def _comprehension(self, node: ast.GeneratorExp | ast.ListComp | ast.SetComp) -> Type:
         before, wide_before = dict(self.local), self.wide
-        passes_before, free_before = self.passes, self.free
+        passes_before, free_before, parts_before = self.passes, self.free, self.parts
         wide = False
         through: list[List] = []
         for generator in node.generators:
@@ -666,8 +670,7 @@ class _Checker:
             if isinstance(kind, List):
                 item = kind.item
                 through.append(kind)
-                free = 0 if _root(generator.iter) in self.local else kind.passes
-                self._enter(generator.iter, kind, kind.passes, free, stay=True)
+                self._enter(generator.iter, kind)
                 if kind.wide:
                     wide = True
                     self.wide += 1
@@ -705,27 +708,35 @@ class _Checker:
                 if not isinstance(test, (Flag, Anything)):
                     self._not_a_flag(condition, test, "if")
         result = self.infer(node.elt)
+        if self.passes >= _DEEP:
+            self.done.deep.add(node)
         self.local = before
         self.wide = wide_before
-        self.passes, self.free = passes_before, free_before
+        self.passes, self.free, self.parts = passes_before, free_before, parts_before
         passes, parts = sum(k.passes for k in through), prod(k.parts for k in through)
-        return self._parts(node, List(result, wide, max(1, passes), parts))
+        return self._parts(node, List(result, wide, passes, parts))
 
-    def _enter(
-        self, node: ast.expr, kind: List, passes: int, free: int, *, stay: bool = False
-    ) -> None:
-        """Going through a collection, perhaps inside others: refused where it may take too long."""
-        if self.passes + passes > _MAX_NESTED or self.free + free > _MAX_FREE:
-            self.trouble(
-                node,
-                "too many collections are gone through inside each other",
-                _short(self.source(node)),
-                f"{_MAX_FREE} at most, {_MAX_NESTED} where one is a field of the other's items; "
-                "an inner one as a step with a name",
-            )
-        elif stay:
-            self.passes += passes
-            self.free += free
+    def _enter(self, node: ast.expr, kind: List) -> None:
+        """Go through a collection, perhaps inside others; refused where it may take too long."""
+        self.passes += kind.passes
+        self.free += 0 if _root(node) in self.local else kind.passes
+        self.parts *= kind.parts
+        if self.passes > _MAX_NESTED or self.free > _MAX_FREE or self.parts > _MAX_PARTS:
+            self._too_many(node)
+
+    def _use(self, node: ast.expr, kind: List) -> None:
+        """A collection used as a whole, inside others perhaps, where its items are not counted."""
+        if kind.passes and self.passes + kind.passes > _DEEP:
+            self._too_many(node)
+
+    def _too_many(self, node: ast.expr) -> None:
+        self.trouble(
+            node,
+            "too many collections are gone through inside each other",
+            _short(self.source(node)),
+            f"{_MAX_FREE} at most, or {_MAX_NESTED} where some are fields of the others' items; "
+            "or an inner one as a step with a name",
+        )
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension
 

@@ -21,12 +21,14 @@ class Emitter:
     """Turns checked expressions into Python trees and collects the globals that they need.
 
     ``needs`` says of each how to find it again: a table's cell or rows, or a value of the rule.
+    ``counts`` is whether items are counted: the code then starts with ``start``.
     """
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
         self.globals: dict[str, Any] = dict(GLOBALS)
         self.needs: dict[str, tuple[Any, ...]] = {}
+        self.counts = False
 
     def emit(
         self, checked: Checked, names: Mapping[str, str], constants: Mapping[str, Any]
@@ -37,6 +39,11 @@ class Emitter:
         to what they are.
         """
         return _Rewrite(self, checked, names, constants).visit(checked.tree)
+
+    @staticmethod
+    def start() -> ast.stmt:
+        """The statement that code starts with where items are counted."""
+        return ast.Expr(_call("f_begin"))
 
     def table(self, name: str, column: str, keys: tuple[str, ...]) -> str:
         """The global that looks up ``column`` (or rows by ``keys``) of a table."""
@@ -159,6 +166,10 @@ class _Rewrite:
             return ast.List(
                 [ast.Starred(left, ast.Load()), ast.Starred(right, ast.Load())], ast.Load()
             )
+        kind = self.kind(node)
+        if isinstance(node.op, (ast.Mult, ast.Pow)) and isinstance(kind, Number) and kind.whole:
+            # As floats: squares of squares of whole numbers would grow without bound.
+            left = ast.BinOp(ast.Constant(1.0), ast.Mult(), left)
         return ast.BinOp(left, node.op, right)
 
     def _UnaryOp(self, node: ast.UnaryOp) -> ast.expr:  # noqa: N802
@@ -223,6 +234,9 @@ class _Rewrite:
                     0,
                 )
             )
+        if node in self.checked.deep:
+            self.emitter.counts = True
+            generators[-1].iter = _call("f_counted", generators[-1].iter)
         element = self.visit(node.elt)
         if isinstance(node, ast.GeneratorExp):
             return ast.GeneratorExp(element, generators)

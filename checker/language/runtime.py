@@ -6,7 +6,7 @@ Nothing of the checker or the parser is needed to run a rule, so nothing of them
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.documents.missing import Missing
@@ -50,6 +50,30 @@ def contains(value: Any, items: Any) -> bool:
     return bool(value == value) and value in items
 
 
+#: Items that one rule may go through on one element, of collections inside several others.
+MOST_ITEMS = 500_000
+_left = [MOST_ITEMS]
+
+
+def begin() -> None:
+    """A rule starts on an element."""
+    _left[0] = MOST_ITEMS
+
+
+def spend() -> None:
+    """One item more.  OverflowError where a rule goes through too many."""
+    _left[0] -= 1
+    if _left[0] < 0:
+        raise OverflowError(f"more than {MOST_ITEMS} items are gone through")
+
+
+def counted(items: Iterable[Any]) -> Iterator[Any]:
+    """The items, each of them counted."""
+    for item in items:
+        spend()
+        yield item
+
+
 #: Every name that compiled code may use besides its rule's values and tables.  There are no
 #: builtins: code that was not emitted by ``compile`` finds nothing to climb on.
 GLOBALS: dict[str, Any] = {
@@ -58,6 +82,8 @@ GLOBALS: dict[str, Any] = {
     "f_le": numbers.at_most,
     "f_lt": numbers.less,
     "f_in": contains,
+    "f_begin": begin,
+    "f_counted": counted,
     "f_len": len,
     "f_type": type,
     "f_Missing": Missing,

@@ -29,4 +29,7 @@ def show_any(value: Any, unit: str = "") -> str:
         more = f" and {len(texts) - _MOST} more" if len(texts) > _MOST else ""
         return (", ".join(texts[:_MOST]) + more) if texts else "none"
     name = getattr(value, "id", None)
-    return name if isinstance(name, str) else type(value).__name__.lower()
+    if isinstance(name, str):
+        return name
+    words = getattr(value, "describe", None)  # a row of a table has none
+    return str(words()) if words else type(value).__name__.lower()

@@ -59,7 +59,7 @@ def read_template(
                     1,
                     "a closing brace without an opening one",
                     "}",
-                    "`{` before the name, as in {raceway.id}; a brace to be printed is written `}}`",
+                    "`{` before the name, as in {raceway.id}; a brace to print is written `}}`",
                 )
             )
             place += 1
@@ -72,8 +72,7 @@ def read_template(
                         1,
                         "a brace that is never closed",
                         text[place : place + 20],
-                        "`}` after the name, as in {raceway.id}; a brace to be printed is "
-                        "written `{{`",
+                        "`}` after the name, as in {raceway.id}; a brace to print is written `{{`",
                     )
                 )
                 if again < 0:

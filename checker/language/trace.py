@@ -15,7 +15,7 @@ from typing import Any
 from checker.documents.missing import Missing, MissingData
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
-from . import functions, numbers
+from . import functions, numbers, runtime
 from .check import Checked
 from .runtime import distinct
 from .types import Designation, List, Number, Type, Vocabulary
@@ -116,6 +116,9 @@ class Tracer:
         if name == "count" and isinstance(values[0], (list, tuple)):
             unsure = [v for v in values[0] if isinstance(v, Maybe)]
             return merge(*unsure) if unsure else len(values[0])
+        if name == "first" and isinstance(values[0], (list, tuple)) and values[0]:
+            # What comes after the first item does not matter.
+            values = [values[0][:1]]
         lacking = _lacking(values)
         if lacking is not None:
             return lacking
@@ -172,9 +175,11 @@ class Tracer:
             if isinstance(node.op, ast.Sub):
                 return left - right
             if isinstance(node.op, ast.Mult):
-                return left * right
+                kind = self.kind(node)
+                whole = isinstance(kind, Number) and kind.whole
+                return float(left) * right if whole else left * right
             if isinstance(node.op, ast.Pow):
-                return left * left
+                return float(left) ** 2
             return left / right
         except ZeroDivisionError:
             raise EvaluationError("a division by zero") from None
@@ -259,10 +264,17 @@ class Tracer:
             items.append(Maybe(value, unsure) if unsure else value)
             return None
         generator = node.generators[level]
+        counted = node in self.checked.deep and level == len(node.generators) - 1
         source = self.visit(generator.iter)
         if isinstance(source, Unknown):
-            return source
+            if level == 0:
+                return source
+            # What the other outer items hold may decide already.
+            items.append(Maybe(source, (*unsure, *source.gaps)))
+            return None
         for item in source:
+            if counted:
+                _spend()
             gaps = unsure
             if isinstance(item, Maybe):
                 gaps, item = (*gaps, *item.gaps), item.value
@@ -282,6 +294,13 @@ class Tracer:
                 if trouble is not None:
                     return trouble
         return None
+
+
+def _spend() -> None:
+    try:
+        runtime.spend()
+    except OverflowError as error:
+        raise EvaluationError(str(error)) from None
 
 
 def _lacking(values: list[Any]) -> Unknown | None:

@@ -62,8 +62,9 @@ class Record:
 class List:
     """Several values of one kind; ``wide`` marks a collection as large as the assembly.
 
-    passes: how many collections were gone through inside each other to make it; parts: how many
-    collections were joined.  Both bound what going through it may cost.
+    passes: how many collections were gone through inside each other to make it, 0 for one that was
+    written out; parts: how many collections were joined, or items written out.  Both bound what
+    going through it may cost.
     """
 
     item: Type

@@ -48,21 +48,26 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     _emit_cases(form, 0, emitted, body, emit)
     functions = [_function("rule", ("e", "a"), body)]
     said = [_said(form, place, emit, functions) for place in range(len(form.cases))]
-    module = ast.fix_missing_locations(ast.Module(functions, []))
+    if emitter.counts:
+        for function in functions:
+            function.body.insert(0, emitter.start())
+    module = ast.fix_missing_locations(ast.Module([*functions], []))
     space = emitter.globals
     exec(compile(module, f"<rule on {form.subject}>", "exec"), space)
     every = _every_checked(form)
     return replace(
         form,
         fast=space["rule"],
-        texts=tuple(_texts(case, names, space) for case, names in zip(form.cases, said, strict=True)),
+        texts=tuple(
+            _texts(case, names, space) for case, names in zip(form.cases, said, strict=True)
+        ),
         needs=emitter.needs,
         reads=frozenset(f for c in every for f in c.fields),
         tables=frozenset(t for c in every for t, _ in c.tables),
     )
 
 
-def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> ast.stmt:
+def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> ast.FunctionDef:
     return ast.FunctionDef(
         name=name,
         args=ast.arguments(
@@ -80,7 +85,7 @@ def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> as
 # -- what a case says -----------------------------------------------------------------------
 
 
-def _said(form: Form, place: int, emit: Any, functions: list[ast.stmt]) -> dict[str, str]:
+def _said(form: Form, place: int, emit: Any, functions: list[ast.FunctionDef]) -> dict[str, str]:
     """Add the functions of a case's messages; gives their names by what they are for."""
     case = form.cases[place]
     names: dict[str, str] = {}

@@ -175,7 +175,7 @@ class _Compiler:
     def _elsewhere(self, name: str) -> tuple[str, str, str] | None:
         """Why a name of the rule means nothing in the expression at hand; see ``check``."""
         if name == self.current:
-            return f"step `{name}` is calculated from itself", "values, fields and earlier steps", ""
+            return f"step `{name}` is calculated from itself", "values, fields, earlier steps", ""
         if name in self.draft.steps:
             if not self.current:
                 return (
@@ -257,8 +257,7 @@ class _Compiler:
                     f"{what} cannot be written in {unit}",
                     found=f"`{part.value}` is {_kind_words(target)}; {unit} is a unit of "
                     f"{found.dimension.name}",
-                    expected=f"a unit of {target.dimension.name}: "
-                    f"{usual_units(target.dimension)}",
+                    expected=f"a unit of {target.dimension.name}: {usual_units(target.dimension)}",
                     length=len(unit) if at else 1,
                 )
             )

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from walls import Plain, assembly_of, walls
 
@@ -47,6 +47,7 @@ def compare(assembly: Assembly, rules: Rulebook, every: int = 1) -> None:
                     continue
                 slow = trace(rule, form, subject, assembly, rules.vocabulary)
                 kinds[slow.kind] += 1
+                assert not slow.defect, f"{rule.id} on {subject.id}: {slow.defect}"
                 try:
                     fast = form.fast(subject, assembly)
                 except UNDECIDED:
@@ -68,7 +69,7 @@ def plain(value: Any) -> Any:
     return list(value) if isinstance(value, tuple) else value
 
 
-@settings(max_examples=120, deadline=None, derandomize=True)
+@settings(max_examples=80, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(walls(), st.sampled_from(["nec-2017", "nec-2020", "nec-2023"]))
 def test_random_walls(wall: Plain, edition: str) -> None:
     compare(assembly_of(wall), book(edition))
@@ -104,7 +105,7 @@ def places(node: Any, found: list[tuple[Plain, str]]) -> list[tuple[Plain, str]]
     return found
 
 
-@settings(max_examples=25, deadline=None, derandomize=True)
+@settings(max_examples=15, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(st.integers(0, 2**32), st.sampled_from(["recovery-wall", "overhead-rack"]))
 def test_samples_with_much_of_them_unstated_or_exchanged(seed: int, name: str) -> None:
     """Some keys are left out, others take the value that the same key has elsewhere."""
@@ -121,7 +122,7 @@ def test_samples_with_much_of_them_unstated_or_exchanged(seed: int, name: str) -
         assembly = assembly_of(data)
     except InputError:
         return  # a wire's circuit that its pull does not carry, and the like
-    compare(assembly, book("nec-2023"), every=7)
+    compare(assembly, book("nec-2023"), every=9)
 
 
 def test_evaluation_is_the_same_twice() -> None:

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from checker.assembly import from_document
 from checker.assembly.records import Assembly
+from checker.documents.errors import Mark
 from checker.documents.loader import Document
 from checker.documents.nodes import Mapping, Sequence
-from checker.documents.errors import Mark
 from checker.documents.source import Source
 
 Plain = dict[str, Any]
@@ -64,14 +64,14 @@ def walls(draw: st.DrawFn) -> Plain:
         for n in range(draw(st.integers(1, 2)))
     ]
     phases = st.sampled_from([["A"], ["B"], ["A", "B"], ["A", "B", "C"]])
-    amounts = one("360 VA", "1440 VA", "1920 VA", "5000 VA")
+    amounts = one("360 VA", "1440 VA", "1920 VA", "5000 VA", "0 VA")
     circuits = [
         some(
             {"id": f"C{n}"},
             {
                 "panel": one(*[p["id"] for p in panels]),
                 "phases": phases,
-                "breaker": one("15 A", "20 A", "30 A", "100 A", "125 A"),
+                "breaker": one("15 A", "20 A", "30 A", "100 A", "125 A", "0 A"),
                 "load": amounts,
                 "continuous_load": one("0 VA", "360 VA"),
                 "outlets": one("several", "single"),
@@ -114,17 +114,16 @@ def walls(draw: st.DrawFn) -> Plain:
             "support_fittings": one("0", "1"),
             "rings": st.just([some({}, {"volume": one("3.5 in³", "6 in³")})]),
         }
-        optional["volume" if draw(st.booleans()) else "trade_size"] = (
-            one("30.3 in³", "12.5 in³") if draw(st.booleans()) else one(*BOXES)
-        )
-        if optional.get("volume") is not None and "trade_size" not in optional:
-            optional["volume"] = one("30.3 in³", "12.5 in³")
+        if draw(st.booleans()):
+            optional["volume"] = one("30.3 in³", "12.5 in³", "0 in³")
         else:
             optional["trade_size"] = one(*BOXES)
         if spaces:
             optional["space"] = one(*[s["id"] for s in spaces])
         if draw(st.booleans()):
-            made = some({"id": f"D{place}", "kind": draw(one("receptacle", "switch", "data"))}, device)
+            made = some(
+                {"id": f"D{place}", "kind": draw(one("receptacle", "switch", "data"))}, device
+            )
             optional["devices"] = st.just([made])
         boxes.append(some({"id": place, "kind": draw(one("outlet", "junction", "pull"))}, optional))
     raceways = []
@@ -132,7 +131,10 @@ def walls(draw: st.DrawFn) -> Plain:
         bends = [
             some(
                 {"kind": draw(one(*BENDS))},
-                {"angle": one("90 deg", "45 deg", "30 deg", "10 deg"), "radius": one("4 in", "6 in")},
+                {
+                    "angle": one("90 deg", "45 deg", "30 deg", "10 deg", "0 deg"),
+                    "radius": one("4 in", "6 in"),
+                },
             )
             for _ in range(draw(st.integers(0, 4)))
         ]
@@ -142,7 +144,7 @@ def walls(draw: st.DrawFn) -> Plain:
                 {
                     "method": one(*METHODS),
                     "size": one(*TRADES),
-                    "length": one("2 ft", "609.6 mm", "24.1 in", "10 ft"),
+                    "length": one("2 ft", "609.6 mm", "24.1 in", "10 ft", "0 in"),
                     "supports": st.sampled_from([["6 in"], ["1 ft", "8 ft"], []]),
                     "location": one("dry", "wet"),
                     "bender": one("one_shot", "other"),
@@ -188,7 +190,9 @@ def walls(draw: st.DrawFn) -> Plain:
         },
         {
             "basis": st.just(
-                some({}, {"ambient": one("30 degC", "104 degF"), "health_care": one("true", "false")})
+                some(
+                    {}, {"ambient": one("30 degC", "104 degF"), "health_care": one("true", "false")}
+                )
             ),
             "defaults": st.just(
                 some(

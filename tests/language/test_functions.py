@@ -222,6 +222,34 @@ def test_what_a_gap_does_not_touch_is_known(text: str, result: Any) -> None:
     assert traced(checked, VALUES | {"wires": PARTLY}, VOCABULARY) == result
 
 
+HALF = (
+    wire("12 AWG", 0.25, inner=(1, 2)),
+    wire("12 AWG", 0.25, inner=Missing("inner", "`inner` of wire W")),
+)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_collection_within_a_collection_that_is_not_stated(turned: bool) -> None:
+    """What the stated ones hold may decide; nothing else is concluded."""
+    wires = HALF[::-1] if turned else HALF
+    assert both("any(i > 1 for w in wires for i in w.inner)", wires=wires) is True
+    assert both("all(i > 1 for w in wires for i in w.inner)", wires=wires) is False
+    for text in (
+        "any(i > 2 for w in wires for i in w.inner)",
+        "all(i > 0 for w in wires for i in w.inner)",
+        "count(i for w in wires for i in w.inner)",
+        "sum(i for w in wires for i in w.inner)",
+        "count(distinct(i for w in wires for i in w.inner))",
+    ):
+        assert both(text, wires=wires) == Unknown(("`inner` of wire W",)), text
+
+
+def test_first_looks_no_further_than_the_first() -> None:
+    assert both("first(w.area for w in wires if w.area > 0)", wires=PARTLY) == 0.25
+    unknown = both("first(w.area for w in wires if w.area > 0)", wires=PARTLY[::-1])
+    assert unknown == Unknown(("`area` of wire W",))
+
+
 def test_three_valued_and_or_not() -> None:
     """Kleene's tables: false and unknown is false, true or unknown is true."""
     kinds = {"a": FLAG, "b": FLAG}
