@@ -21,3 +21,12 @@ def rules_folder() -> str:
 def tables_folder() -> str:
     """The folder of the shipped tables."""
     return _shipped("tables")
+
+
+def shown_path(path: str) -> str:
+    """A path as messages write it: a shipped rule's starts at ``rules``, wherever that is."""
+    folder = os.path.realpath(rules_folder())
+    real = os.path.realpath(path)
+    if real.startswith(folder + os.sep):
+        return "/".join(["rules", *os.path.relpath(real, folder).split(os.sep)])
+    return path

@@ -6,19 +6,19 @@ give them; ``described`` is how they know.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 from checker.documents.missing import Missing, known
+from checker.quantities.patterns import Lazy
 
 from .records import Assembly, ColorScheme, Detail, Device, Wire
 from .structure import ways_of
 
-_STRIPES = re.compile(r"\s*(?:\bw/|\bwith\b|/|,|-)\s*")
+_STRIPES = Lazy(r"\s*(?:\bw/|\bwith\b|/|,|-)\s*")
 _SETTLED = ("phase", "neutral", "ground", "isolated_ground")
-_FILLER = re.compile(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers?)\b")
+_FILLER = Lazy(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers?)\b")
 
 
 def described(assembly: Assembly) -> tuple[Detail, ...]:

@@ -17,7 +17,6 @@ from checker.quantities.designations import TRADE_RANK
 from .aspects import coat, described, normal_colors, settled_colors
 from .records import (
     Assembly,
-    Bend,
     Box,
     Cable,
     Circuit,
@@ -262,7 +261,8 @@ def _wires(pull: Pull, index: Index) -> None:
             phases = own[0].phases
             if known(phases) and len(phases) == 1:
                 _set(wire, "phase", phases[0])
-        _set(wire, "current_carrying", _neutral(wire, pull) if role == "neutral" else int(role in _LIVE))
+        counted = _neutral(wire, pull) if role == "neutral" else int(role in _LIVE)
+        _set(wire, "current_carrying", counted)
         base, stripe = coat(wire.color) if known(wire.color) else (wire.color, wire.color)
         _set(wire, "base_color", base)
         _set(wire, "stripe", stripe)

@@ -4,7 +4,8 @@ Each class docstring describes the element on its first line and then each field
 ``name: text``; the published schema, the editor help and the language reference quote those lines.
 Lengths are in inches, areas in², volumes in³, currents in A, power in VA, temperatures in °C,
 angles in degrees.  Records are made by the reader and by ``derive`` only, so they need no
-constructor of their own, which also keeps a check quick to start.  Fields declared ``derived()`` follow from the others; ``derive`` fills them in.
+constructor of their own, which also keeps a check quick to start.  Fields declared ``derived()``
+follow from the others; ``derive`` fills them in.
 """
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.

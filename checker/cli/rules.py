@@ -118,10 +118,13 @@ def find_rule(book: Rulebook, name: str) -> Rule:
 
 def _list(arguments: argparse.Namespace) -> int:
     from checker.reports import bench_form
+    from checker.reports.style import style_for
 
     book = _book(arguments)
-    give = bench_form.list_json if arguments.format == "json" else bench_form.list_text
-    sys.stdout.write(give(book))
+    if arguments.format == "json":
+        sys.stdout.write(bench_form.list_json(book))
+    else:
+        sys.stdout.write(bench_form.list_text(book, style_for(sys.stdout)))
     return 0
 
 

@@ -184,7 +184,7 @@ judge:                             # the first case whose `when` holds decides; 
   measure: pieces
   limit: 1
   unit: count
-  message: "{raceway.id} is {raceway.length as ft-in} long and takes {pieces} pieces of {piece as ft-in}"
+  message: "{raceway.length as ft-in} takes {pieces} pieces of {piece as ft-in}"
   passes: "{raceway.length as ft-in} of {piece as ft-in}"
   mend:
     - "shorten it by {raceway.length - piece as ft-in}, or let a box divide it"

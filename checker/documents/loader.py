@@ -25,7 +25,6 @@ from yaml.events import (
 from .errors import InputError, Problem
 from .nodes import Mapping, Quoted, Sequence
 from .source import Source
-from .yaml_errors import in_our_words
 
 __all__ = ["Document", "Limits", "Mapping", "Quoted", "Sequence", "load"]
 
@@ -68,6 +67,8 @@ def load(source: Source, *, limits: Limits = DEFAULT_LIMITS) -> Document:
     try:
         return Document(source, _Builder(source, limits).build())
     except yaml.YAMLError as error:
+        from .yaml_errors import in_our_words  # only a file that is wrong needs it
+
         raise InputError(in_our_words(error, source)) from None
     finally:
         if was_enabled:

@@ -10,6 +10,7 @@ import re
 
 from .nearest import nearest
 from .notation import NotationError, number
+from .patterns import Lazy
 
 # NEC Chapter 9 Table 8 lists these sizes (2017 to 2023 alike; from memory).
 _AWG = ("18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0")
@@ -30,15 +31,15 @@ WIRE_RANK = {size: float(place) for place, size in enumerate(WIRE_SIZES)}
 TRADE_RANK = {size: float(number(size)) for size in TRADE_SIZES}
 _RANKS = WIRE_RANK | TRADE_RANK
 
-_WIRE = re.compile(
+_WIRE = Lazy(
     r"(?:#|no\.? ?)? ?([0-9]{1,4}(?: ?/ ?0)?|0{1,4}) ?(awg|kcmil|mcm)?", re.IGNORECASE
 )
-_TRADE = re.compile(r"([0-9]+(?:[ -]+[0-9]+/[0-9]+)?|[0-9]+/[0-9]+) ?(?:\"|in\.?|inch)?")
-_METRIC = re.compile(r"metric(?: designator)? ([0-9]+)", re.IGNORECASE)
+_TRADE = Lazy(r"([0-9]+(?:[ -]+[0-9]+/[0-9]+)?|[0-9]+/[0-9]+) ?(?:\"|in\.?|inch)?")
+_METRIC = Lazy(r"metric(?: designator)? ([0-9]+)", re.IGNORECASE)
 _SIGNS = str.maketrans({"”": '"', "″": '"', "–": "-", "‑": "-", "⁄": "/", "\u00a0": " "})
 _MOST = 5000  # remembered texts: files repeat a few designations thousands of times
-_wires: dict[str, str] = {}
-_trades: dict[str, str] = {}
+_wires: dict[str, str] = {size: size for size in WIRE_RANK}
+_trades: dict[str, str] = {size: size for size in TRADE_RANK}
 _boxes: dict[str, str] = {}
 
 
@@ -161,7 +162,7 @@ _FORM_WORDS = {
     "round": "octagonal", "round/octagonal": "octagonal", "octagon": "octagonal",
     "octagonal/round": "octagonal", "handy": "utility",
 }  # fmt: skip
-_BOX = re.compile(r"([0-9][0-9 /.\"-]*(?:x[0-9 /.\"-]+)+?) ?([a-z][a-z/]*)")
+_BOX = Lazy(r"([0-9][0-9 /.\"-]*(?:x[0-9 /.\"-]+)+?) ?([a-z][a-z/]*)")
 _BOX_EXPECTED = (
     "a standard box by dimensions and form, such as 4 x 2-1/8 square, 4 x 1-1/2 octagonal, "
     "3 x 2 x 3-1/2 device, FS or FD"

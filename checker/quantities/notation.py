@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from .dimension import NONE, Dimension
+from .patterns import Lazy
 from .units import BASE_TEXT, Unit, UnknownUnit, unit, usual_units
 
 
@@ -56,17 +57,17 @@ _VULGAR = {
     "⅗": "3/5", "⅘": "4/5", "⅙": "1/6", "⅚": "5/6", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8",
     "⅞": "7/8", "⅐": "1/7", "⅑": "1/9", "⅒": "1/10",
 }  # fmt: skip
-_VULGAR_SIGN = re.compile(r"(?:([0-9])[ -]*)?([" + "".join(_VULGAR) + "])")
+_VULGAR_SIGN = Lazy(r"(?:([0-9])[ -]*)?([" + "".join(_VULGAR) + "])")
 
 _MIXED = r"[0-9]+[ -]+[0-9]+ ?/ ?[0-9]+"
 _FRACTION = r"[0-9]+ ?/ ?[0-9]+"
 _DECIMAL = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _NUMBER = rf"(?:{_MIXED}|{_FRACTION}|{_DECIMAL})"
-_FEET_INCHES = re.compile(
+_FEET_INCHES = Lazy(
     rf"([+-]?)({_NUMBER}) ?(?:'|ft\.?|feet|foot) ?-? ?({_NUMBER}) ?(?:\"|''|in\.?|inch(?:es)?)"
 )
-_SIMPLE = re.compile(rf"([+-]?) ?({_NUMBER}) ?(.*)", re.DOTALL)
-_THOUSANDS = re.compile(r"(?<![0-9.,])[0-9]{1,3}(?:,[0-9]{3})+(?![0-9,])")
+_SIMPLE = Lazy(rf"([+-]?) ?({_NUMBER}) ?(.*)", re.DOTALL)
+_THOUSANDS = Lazy(r"(?<![0-9.,])[0-9]{1,3}(?:,[0-9]{3})+(?![0-9,])")
 
 _LONGEST = 60  # characters; the longest honest quantity has about 30
 _LARGEST_EXPONENT = 30  # no quantity of an assembly is anywhere near

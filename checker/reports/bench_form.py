@@ -7,9 +7,10 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from checker.documents.errors import printable
+from checker.paths import shown_path
 from checker.rulebook.book import Rulebook
 
-from .rule_sheet import Line, Sheet, shown_path
+from .rule_sheet import Line, Sheet
 from .style import Style
 
 if TYPE_CHECKING:
@@ -20,38 +21,34 @@ if TYPE_CHECKING:
 _WIDTH = 100
 
 
-def list_text(book: Rulebook) -> str:
-    """Every rule on a line, by topic; an asterisk marks those that amendments touched."""
-    from tabulate import tabulate
-
-    rows = []
+def list_text(book: Rulebook, style: Style) -> str:
+    """Every rule, by topic; an asterisk marks those that amendments touched."""
+    lines: list[str] = []
+    topic = ""
     for rule in sorted(book.rules, key=lambda r: (r.draft.topic, r.id)):
         draft = rule.draft
-        mark = " *" if draft.history else ""
-        rows.append(
-            (
-                draft.topic,
-                rule.id + mark,
-                ", ".join(draft.classes),
-                printable(rule.title),
-                printable(rule.citation),
-            )
+        if draft.topic != topic:
+            topic = draft.topic
+            lines += ["", style.bold(topic)]
+        name = rule.id + (" *" if draft.history else "")
+        lines += textwrap.wrap(
+            printable(rule.title),
+            _WIDTH,
+            initial_indent=f"  {name:<33}",
+            subsequent_indent=" " * 35,
         )
-    text = tabulate(
-        rows,
-        ("topic", "rule", "checked on", "requirement", "cites"),
-        tablefmt="simple",
-        maxcolwidths=[14, None, 10, 46, 34],
-        disable_numparse=True,
-    )
-    lines = [text, "", f"{len(rows)} rules on {book.edition.title}"]
+        about = f"{' and '.join(draft.classes)}; {rule.citation}"
+        lines += [style.dim(line) for line in _wrapped(about, 35)]
+    lines += ["", f"{len(book.rules)} rules on {book.edition.title}"]
     for amendment in book.amendments:
         state = "in force" if amendment.in_force else f"not applied: {amendment.note}"
         lines.append(f"amendment {amendment.id}, {printable(amendment.file.title)}: {state}")
-        lines += [f"  * {printable(done)}" for done in amendment.acted]
+        for done in amendment.acted:
+            lines += _wrapped(f"* {done}", 2)
     lines += [f"withdrawn: {rule} (by {who})" for rule, who in book.withdrawn.items()]
-    lines += [f"note: {printable(notice)}" for notice in book.notices]
-    return "\n".join(lines) + "\n"
+    for notice in book.notices:
+        lines += _wrapped(f"note: {notice}", 0)
+    return "\n".join(lines[1:]) + "\n"
 
 
 def list_json(book: Rulebook) -> str:
@@ -206,7 +203,7 @@ def _suite(suite: Suite, style: Style, show: str) -> list[str]:
     editions = sorted({edition for edition, _ in suite.outcomes})
     lines = [
         f"{word} {suite.kind} {style.bold(printable(suite.name))}: "
-        + (f"{differing} of {total} differ" if differing else f"{total} examples")
+        + (f"{differing} of {total} runs differ" if differing else _count(total, "run"))
         + (f" ({', '.join(editions)})" if editions else "")
         + f"  {printable(shown_path(suite.path))}"
     ]
@@ -264,15 +261,18 @@ def _totals(suites: list[Suite], style: Style) -> list[str]:
     differing = sum(s.differing for s in suites)
     rules = sum(s.kind == "rule" for s in suites)
     amendments = len(suites) - rules
-    parts = [f"{n} {word}{'' if n == 1 else 's'}" for n, word in ((rules, "rule"),) if n]
-    parts += [f"{n} amendment{'' if n == 1 else 's'}" for n in (amendments,) if n]
+    parts = [_count(n, word) for n, word in ((rules, "rule"), (amendments, "amendment")) if n]
     examples = len({id(o.example) for suite in suites for _, o in suite.outcomes})
-    said = f"{examples} examples of {' and '.join(parts) or 'nothing'}, {total} runs: "
+    said = f"{_count(examples, 'example')} of {' and '.join(parts)}, {_count(total, 'run')}: "
     said += f"{total - differing} hold, {differing} differ" if differing else "all hold"
     wrong = sum(bool(s.problems) for s in suites)
     if wrong:
         said += f"; {wrong} cannot be tested as they are"
     return [style.kind("fail" if differing or wrong else "pass", said)]
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" + ("" if number == 1 else "s")
 
 
 def _wrapped(text: str, indent: int) -> list[str]:

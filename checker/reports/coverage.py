@@ -1,6 +1,6 @@
 """Which requirement is checked by which rules: ``rules/coverage.yaml``."""
 
-from __future__ import annotations
+# Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
 import os
 from dataclasses import dataclass
@@ -17,6 +17,7 @@ from checker.paths import rules_folder
 class Requirement:
     """A requirement of the code in our own words, and the rules that check it.
 
+    id: its name in this list
     section: its section, numbered as in the 2023 edition unless it says otherwise
     requirement: what it asks for, in our own words
     rules: the rules that check it; none where it is for a person
@@ -24,6 +25,7 @@ class Requirement:
     """
 
     node: Any = None
+    id: str = given()
     section: str = given()
     requirement: str = given()
     rules: tuple[str, ...] = given(())
@@ -42,7 +44,7 @@ class CoverageFile:
 
     node: Any = None
     coverage: str = given()
-    requirements: tuple["Requirement", ...] = given()  # noqa: UP037 - read as a record's name
+    requirements: tuple["Requirement", ...] = given()
 
 
 def read_coverage(folder: str | None = None) -> tuple[Requirement, ...]:

@@ -160,7 +160,7 @@ def _rule(made: Blocks, rule: Rule, book: Rulebook) -> None:
     made.text(_sentence(facts))
     made.facts(
         [
-            ("cites", (facts.cite.text, _from(facts.cite, facts))),
+            ("cites", (facts.cite.text, _elsewhere(facts.cite, facts))),
             ("applies", _applies(facts)),
             ("why", facts.why),
             ("how sure", facts.note),
@@ -253,9 +253,9 @@ def _cases(made: Blocks, facts: Sheet) -> None:
         if several and case.fails_as != "fail":
             pieces.append(f"Failing means {case.fails_as}.")
         made.text(*pieces)
-        said: list[Inline] = [(f"when it fails: {case.message.text}",)]
+        said: list[Inline] = [("when it fails:", Code(case.message.text))]
         if case.passes is not None:
-            said.append((f"when it holds: {case.passes.text}",))
+            said.append(("when it holds:", Code(case.passes.text)))
         for when, say in case.mends:
-            said.append(("mend:", say.text, *(("(where", Code(when), ")") if when else ())))
+            said.append(("mend:", Code(say.text), *(("(where", Code(when), ")") if when else ())))
         made.items(said)

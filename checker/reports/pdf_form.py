@@ -19,6 +19,8 @@ from .content import KINDS, Content, Entry, build_content
 from .figures import Figure
 from .glyphs import breakable, breakable_code, drawable
 from .json_form import report_object
+from .schedules import Schedule, condensed
+from .sheets import Sheet
 from .submittal import carried_json
 
 _TEMPLATE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "assets", "report.typ")
@@ -26,6 +28,8 @@ _TEMPLATE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "assets", "
 MOST_BLOCKS = 250
 #: Findings in all beyond which those that hold are listed as element and ratio only.
 BRIEF_FROM = 4000
+#: Rows of a schedule beyond which what describes an element stands in one cell.
+WIDE_UP_TO = 500
 _RUNNING = 60
 
 
@@ -80,14 +84,7 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "sheets": [_sheet(sheet, by_number[sheet.number], content) for sheet in content.sheets],
         "left-out": content.left_out,
         "schedules": [
-            {
-                "title": schedule.title,
-                "note": schedule.note,
-                "columns": schedule.columns,
-                "rows": [
-                    {"cells": row.cells, "marked": bool(row.numbers)} for row in schedule.rows
-                ],
-            }
+            _schedule(schedule if len(schedule.rows) <= WIDE_UP_TO else condensed(schedule))
             for schedule in content.schedules
         ],
         "brief": brief,
@@ -142,6 +139,15 @@ def _ratio(entry: Entry) -> str:
     return f"{entry.ratio:.2f}" if entry.ratio is not None and entry.graded else ""
 
 
+def _schedule(schedule: Schedule) -> dict[str, Any]:
+    return {
+        "title": schedule.title,
+        "note": schedule.note,
+        "columns": schedule.columns,
+        "rows": [{"cells": row.cells, "marked": bool(row.numbers)} for row in schedule.rows],
+    }
+
+
 def _row(entry: Entry, content: Content) -> dict[str, Any]:
     return {
         "number": entry.number,
@@ -182,7 +188,7 @@ def _shown(entry: Entry, content: Content) -> str:
     return ""
 
 
-def _sheet(sheet: Any, entry: Entry, content: Content) -> dict[str, Any]:
+def _sheet(sheet: Sheet, entry: Entry, content: Content) -> dict[str, Any]:
     return {
         "number": sheet.number,
         "kind": entry.kind,

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import os
 from dataclasses import dataclass, field
 
 from checker.documents.errors import Mark
-from checker.paths import rules_folder
+from checker.paths import shown_path
 from checker.rulebook.book import Rule
 from checker.rulebook.draft import CasePart, Draft, Part, plain_text
 
@@ -163,15 +162,6 @@ def _line(part: Part) -> Line:
 def shown_place(path: str, mark: Mark) -> str:
     """A place as reports of rules write it."""
     return f"{shown_path(path)}:{mark.line}"
-
-
-def shown_path(path: str) -> str:
-    """A path; a shipped rule's starts at the rules folder, wherever that is installed."""
-    folder = os.path.realpath(rules_folder())
-    real = os.path.realpath(path)
-    if os.path.commonpath([folder, real]) == folder:
-        return "/".join(["rules", *os.path.relpath(real, folder).split(os.sep)])
-    return path
 
 
 def _tidy(text: str) -> str:

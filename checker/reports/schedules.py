@@ -178,6 +178,27 @@ class _Maker:
         return measure, limit, f"{entry.ratio:.2f}" if entry.ratio is not None else ""
 
 
+def condensed(schedule: Schedule) -> Schedule:
+    """A long schedule with fewer cells: what describes an element in one of them.
+
+    A table of many thousand cells makes a tagged PDF too large to send.
+    """
+    heads = schedule.columns
+    judged = next((i for i, column in enumerate(heads) if column.head == "Ratio"), len(heads) - 1)
+    first_judged = judged - 2 if judged < len(heads) - 1 else judged
+    columns = [heads[0], Column("Described as", 5.0), *heads[first_judged:]]
+    rows = []
+    for row in schedule.rows:
+        facts = [
+            f"{column.head.lower()} {cell}"
+            for column, cell in zip(heads[1:first_judged], row.cells[1:first_judged], strict=True)
+            if cell not in ("", NOT_STATED)
+        ]
+        cells = [row.cells[0], ", ".join(facts), *row.cells[first_judged:]]
+        rows.append(ScheduleRow(cells, row.element, row.numbers))
+    return Schedule(schedule.title, schedule.note, columns, rows)
+
+
 # -- cells -----------------------------------------------------------------------------------
 
 _RACEWAY = [

@@ -9,6 +9,7 @@ from checker.findings.finding import Finding, Report
 
 from .content import Entry
 from .listing import Listing
+from .submittal import carries_steps
 
 #: Most sheets for what needs action, and for checks that hold.
 MOST_ACTION, MOST_HOLDING = 120, 40
@@ -51,7 +52,9 @@ def make_sheets(report: Report, listing: Listing) -> tuple[list[Sheet], str]:
         _sheet(entry.number, listing.findings[entry.number - 1], explainer)
         for entry in sorted(chosen, key=lambda entry: entry.number)
     ]
-    return sheets, _left_out(len(action), len(holding), chosen)
+    return sheets, _left_out(
+        len(action), len(holding), chosen, len(listing.findings)
+    )
 
 
 def _narrowest(holding: list[Entry]) -> list[Entry]:
@@ -73,7 +76,7 @@ def _narrowest(holding: list[Entry]) -> list[Entry]:
     return list(chosen.values())
 
 
-def _left_out(action: int, holding: int, chosen: list[Entry]) -> str:
+def _left_out(action: int, holding: int, chosen: list[Entry], findings: int) -> str:
     printed = sum(entry.needs_action for entry in chosen)
     held = len(chosen) - printed
     parts = []
@@ -83,11 +86,15 @@ def _left_out(action: int, holding: int, chosen: list[Entry]) -> str:
         parts.append(f"{holding - held} of {holding} checks that hold")
     if not parts:
         return ""
+    where = (
+        "the JSON report that is carried inside this file"
+        if carries_steps(findings)
+        else "the JSON report that `pullpoint check FILE --format json` writes"
+    )
     return (
         "Calculation sheets are given for what needs action, for the check of each rule that holds "
         f"most narrowly, and for the closest of all. Left out here: {' and '.join(parts)}. Every "
-        "step of every one is in the JSON report that is carried inside this file, and "
-        "`pullpoint explain FILE RULE ELEMENT` prints any of them."
+        f"step of every one is in {where}; `pullpoint explain FILE RULE ELEMENT` prints any of them."
     )
 
 

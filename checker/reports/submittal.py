@@ -5,18 +5,24 @@ from __future__ import annotations
 import json
 from typing import Any
 
-#: Findings beyond which the carried report leaves out the steps of checks that hold.
-STEPS_UP_TO = 20_000
+#: Findings beyond which the carried report leaves out the steps of checks that hold: a file that
+#: is too large to open or send serves nobody.
+STEPS_UP_TO = 6_000
+
+
+def carries_steps(findings: int) -> bool:
+    """Whether a report of so many findings carries the steps of all of them."""
+    return findings <= STEPS_UP_TO
 
 
 def carried_json(data: dict[str, Any]) -> str:
     """The report object as compact JSON, to be carried inside the file.
 
-    A very large report would make the file too large to open; it keeps every finding, and the
-    steps of what needs action.  ``steps_of`` says so.
+    Every finding is in it.  Where the steps of those that need no action are left out,
+    ``steps_of`` says so.
     """
     findings = data["findings"]
-    if len(findings) > STEPS_UP_TO:
+    if not carries_steps(len(findings)):
         kept = [
             f if f["kind"] in ("fail", "open", "review") else {**f, "steps": []} for f in findings
         ]

@@ -13,6 +13,7 @@ from checker.documents.errors import Mark, Problem, nearest
 from checker.documents.nodes import Mapping, Quoted
 from checker.documents.source import Source
 from checker.language.types import Type, same_kind
+from checker.paths import shown_path
 from checker.quantities.notation import NotationError
 
 from .amend_methods import methods_draft
@@ -432,7 +433,7 @@ class Applier:
                 mark,
                 f"the new `{name}` of {draft.id} is not of the same kind",
                 found=f"`{text}` is {_a(kind)}",
-                expected=f"{_a(was_kind)}, as `{was_text}` was ({old.part.source.path}:"
+                expected=f"{_a(was_kind)}, as `{was_text}` was ({shown_path(old.part.source.path)}:"
                 f"{old.part.mark.line})",
                 length=_length(raw),
             )
@@ -584,7 +585,7 @@ class Applier:
             return True
         self.problem(
             node.value_mark("rule"),
-            f"there is a rule `{name}` already ({old.file}:{old.mark.line})",
+            f"there is a rule `{name}` already ({shown_path(old.file)}:{old.mark.line})",
             found=name,
             expected="another id, or `rule:` with `replace:`",
             length=len(name),

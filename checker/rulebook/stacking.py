@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.source import Source, read_source
+from checker.paths import shown_path
 
 from .amend import Applier, Book, things
 from .book import Amendment
@@ -174,7 +175,7 @@ class Stack:
         self.problems.extend(applier.problems)
         for problem in applier.warnings:
             self.notices.append(
-                f"{problem.file}:{problem.line}:{problem.column}: {problem.message}"
+                f"{shown_path(problem.file)}:{problem.line}:{problem.column}: {problem.message}"
             )
         self._terms(file)
         self.book.applied.append(file.amendment)

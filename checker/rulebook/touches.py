@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from checker.documents.errors import Mark
+from checker.paths import shown_path
 from checker.tables.collection import TableSet
 from checker.tables.table import Table
 
@@ -22,7 +23,7 @@ class Touch(NamedTuple):
     @property
     def place(self) -> str:
         """The place as messages write it."""
-        return f"{self.file}:{self.mark.line}:{self.mark.column}"
+        return f"{shown_path(self.file)}:{self.mark.line}:{self.mark.column}"
 
 
 @dataclass(slots=True)

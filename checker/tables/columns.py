@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
@@ -16,6 +15,7 @@ from checker.quantities.designations import (
 )
 from checker.quantities.dimension import Dimension
 from checker.quantities.notation import NotationError, number, quantity
+from checker.quantities.patterns import Lazy
 from checker.quantities.units import BASE_TEXT, unit
 
 Value: TypeAlias = (
@@ -25,7 +25,7 @@ Value: TypeAlias = (
 KEY_KINDS = ("text", "wire_size", "trade_size", "box", "number")
 COLUMN_KINDS = ("number", "text", "wire_size", "trade_size", "flag")
 MATCHES = ("exact", "up_to", "from")
-_PLAIN = re.compile(r"[0-9]{1,12}(?:\.[0-9]{1,12})?").fullmatch
+_PLAIN = Lazy(r"[0-9]{1,12}(?:\.[0-9]{1,12})?").fullmatch
 _LONGEST = 60  # characters of a number; the longest honest one has about 12
 _FLAGS = {"true": True, "false": False}
 _RANKS: dict[str, Callable[[Any], float]] = {

@@ -259,7 +259,7 @@ def test_status_1_for_what_is_open(tmp_path: Path, capsys: pytest.CaptureFixture
 @pytest.mark.parametrize(
     ("there", "instead", "rule", "on", "words"),
     [
-        ("from: B1\n    to: K1\n    length: 4 ft 2 in", "from: B1\n    to: K1", "raceway-fill",
+        ("    length: 4 ft 2 in\n", "", "raceway-fill",
          "R1", "`length` of raceway R1"),
         ("    circuit: 2C1-7                 # or", "    # or", "conductor-ampacity", "W1",
          "`circuit` of pull W1"),

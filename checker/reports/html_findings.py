@@ -1,0 +1,158 @@
+"""The findings in the HTML form: what needs action, all of them with filters, and by element."""
+
+from __future__ import annotations
+
+from .content import KINDS, Content, Entry
+from .html_parts import TAGS, mark, name, tag, text
+
+
+class FindingsPart:
+    """Writes the three lists of findings."""
+
+    def __init__(self, content: Content, file: str) -> None:
+        self.content = content
+        self.file = file
+        self.sheets = {sheet.number for sheet in content.sheets}
+
+    def render(self) -> list[str]:
+        """The sections, in order."""
+        return [self._action(), self._all(), self._elements()]
+
+    # -- what needs action -----------------------------------------------------------------
+
+    def _action(self) -> str:
+        entries = [entry for entry in self.content.entries if entry.needs_action]
+        body = "".join(map(self._article, entries))
+        if not entries:
+            body = (
+                "<p>No check fails, none is open and none waits for a person. "
+                f"{text(self.content.deferral)}</p>"
+            )
+        return f'<section id="action"><h2>Findings that need action</h2>{body}</section>'
+
+    def _article(self, entry: Entry) -> str:
+        lines = [f"<p>{text(entry.message)}</p>"]
+        if entry.against:
+            ratio = f"; ratio {_ratio(entry)}" if _ratio(entry) else ""
+            lines.append(f"<p><b>Measured:</b> {text(entry.against)}{ratio}</p>")
+        if entry.mend:
+            lines.append(f"<p><b>Mend:</b> {text(entry.mend)}</p>")
+        if entry.decision:
+            lines.append(f"<p><b>Decision:</b> {text(entry.decision)}</p>")
+        accepted = " (accepted)" if entry.accepted else ""
+        lines.append(
+            f'<p class="fine">{text(entry.title)}. {text(entry.citation)}. '
+            f"<code>{text(self.file)}:{entry.place}</code>{self._links(entry)}</p>"
+        )
+        return (
+            f'<article class="finding" id="f{entry.number}"><h3>{mark(entry.number, entry.kind)} '
+            f"{tag(entry.kind)} {self._element(entry)} <code>{text(entry.rule)}</code>{accepted}</h3>"
+            + "".join(lines)
+            + "</article>"
+        )
+
+    def _links(self, entry: Entry) -> str:
+        links = ""
+        drawn = self.content.elements[entry.element].drawn
+        if drawn is not None:
+            links += f' · <a href="#d{drawn}">in the drawing</a>'
+        if entry.number in self.sheets:
+            links += f' · <a href="#s{entry.number}">calculation</a>'
+        return links
+
+    def _element(self, entry: Entry) -> str:
+        label = self.content.elements[entry.element].label
+        return f'<a href="#e{entry.element}">{name(label)}</a>'
+
+    # -- all -------------------------------------------------------------------------------
+
+    def _all(self) -> str:
+        entries = self.content.entries
+        rows = "".join(map(self._row, entries))
+        heads = ("No.", "kind", "rule", "element", "what is said", "measure", "limit", "ratio")
+        numbers = {0, 5, 6, 7}
+        head = "".join(
+            f'<th scope="col"{" class=n" if i in numbers else ""}>{h}</th>'
+            for i, h in enumerate(heads)
+        )
+        return (
+            f'<section id="all"><h2>All findings</h2>{self._filters()}'
+            '<div class="wide" tabindex="0" role="region" aria-label="All findings">'
+            f'<table id="list"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
+            "</section>"
+        )
+
+    def _row(self, entry: Entry) -> str:
+        number = entry.number
+        if entry.needs_action:
+            first, anchor = f'<a href="#f{number}">{number}</a>', ""
+        else:
+            first, anchor = str(number), f' id="f{number}"'
+        said = text(entry.message) + (f" <b>Mend:</b> {text(entry.mend)}" if entry.mend else "")
+        return (
+            f'<tr{anchor} data-k="{entry.kind}" data-r="{text(entry.rule)}"><td class=n>{first}</td>'
+            f"<td>{tag(entry.kind)}</td><td><code>{text(entry.rule)}</code></td>"
+            f"<td>{self._element(entry)}</td><td>{said}{self._links(entry)}</td>"
+            f"<td class=n>{text(entry.measure)}</td><td class=n>{text(entry.limit)}</td>"
+            f"<td class=n>{_ratio(entry)}</td></tr>\n"
+        )
+
+    def _filters(self) -> str:
+        content = self.content
+        kinds = "".join(
+            f'<label><input type="checkbox" name="kind" value="{kind}" checked> {TAGS[kind]} '
+            f"{content.summary[kind]}</label>"
+            for kind in KINDS
+            if content.summary[kind]
+        )
+        rules = "".join(
+            f'<option value="{text(rule)}">{text(rule)}</option>'
+            for rule in sorted({entry.rule for entry in content.entries})
+        )
+        # Without the script a filter would do nothing, so the script is what shows it.
+        return (
+            '<form id="filter" hidden><fieldset><legend>Kind</legend>' + kinds + "</fieldset>"
+            '<label>Rule <select name="rule"><option value="">every rule</option>'
+            f"{rules}</select></label>"
+            '<label>Element <input name="element" type="search" autocomplete="off" '
+            'placeholder="part of its name"></label>'
+            '<button type="reset">Show all</button>'
+            '<p id="shown" role="status"></p></form>'
+        )
+
+    # -- by element ------------------------------------------------------------------------
+
+    def _elements(self) -> str:
+        entries = self.content.entries
+        items = []
+        for element in self.content.elements:
+            said, held = [], []
+            for number in element.numbers:
+                entry = entries[number - 1]
+                if entry.needs_action:
+                    said.append(
+                        f'<li><a href="#f{number}">{mark(number, entry.kind)} {TAGS[entry.kind]} '
+                        f"<code>{text(entry.rule)}</code></a> {text(entry.message)}</li>"
+                    )
+                else:
+                    held.append(
+                        f'<a href="#f{number}" title="{text(entry.rule)}">{number}&nbsp;'
+                        f"{TAGS[entry.kind]}</a>"
+                    )
+            drawn = element.drawn
+            drawing = f' · <a href="#d{drawn}">in the drawing</a>' if drawn is not None else ""
+            body = f"<ul>{''.join(said)}</ul>" if said else ""
+            body += f'<p class="fine">{" ".join(held)}</p>' if held else ""
+            items.append(
+                f'<div class="element" id="e{element.index}"><h3>{name(element.label)}{drawing} '
+                f'<button type="button" hidden data-element="{text(element.label)}">filter the '
+                f"findings</button></h3>{body}</div>\n"
+            )
+        return (
+            '<section id="elements"><h2>Elements and their findings</h2>' + "".join(items)
+            + "</section>"
+        )
+
+
+def _ratio(entry: Entry) -> str:
+    return f"{entry.ratio:.2f}" if entry.ratio is not None and entry.graded else ""
