@@ -150,26 +150,38 @@ def _default(item: dataclasses.Field[Any]) -> Any:
     return REQUIRED if item.default is dataclasses.MISSING else item.default
 
 
-_cache: dict[type, tuple[Field, ...]] = {}
+_all: dict[type, tuple[Field, ...]] = {}
+_given: dict[type, tuple[Field, ...]] = {}
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
     """The declared fields of a record class, in order, without its private ones."""
-    found = _cache.get(record)
+    found = _all.get(record)
     if found is None:
-        annotations: dict[str, Any] = {}
-        for base in reversed(record.__mro__):
-            annotations.update(base.__dict__.get("__annotations__", {}))  # noqa: RUF063 - slow to import
-        found = tuple(
-            Field(
-                item.name,
-                "" if item.metadata.get("derived") else item.metadata.get("key") or item.name,
-                default=_default(item),
-                derived=bool(item.metadata.get("derived")),
-                **_describe(item.name, annotations[item.name]),
-            )
-            for item in dataclasses.fields(record)
-            if item.metadata
-        )
-        _cache[record] = found
+        found = _all[record] = _declared(record, derived=True)
     return found
+
+
+def given_fields(record: type) -> tuple[Field, ...]:
+    """Those of a record's fields that are written in a file; all that reading needs."""
+    found = _given.get(record)
+    if found is None:
+        found = _given[record] = _declared(record, derived=False)
+    return found
+
+
+def _declared(record: type, *, derived: bool) -> tuple[Field, ...]:
+    annotations: dict[str, Any] = {}
+    for base in reversed(record.__mro__):
+        annotations.update(base.__dict__.get("__annotations__", {}))  # noqa: RUF063 - slow to import
+    return tuple(
+        Field(
+            item.name,
+            "" if item.metadata.get("derived") else item.metadata.get("key") or item.name,
+            default=_default(item),
+            derived=bool(item.metadata.get("derived")),
+            **_describe(item.name, annotations[item.name]),
+        )
+        for item in dataclasses.fields(record)
+        if item.metadata and (derived or not item.metadata.get("derived"))
+    )

@@ -16,7 +16,7 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
 from .errors import InputError, Mark, Problem, nearest
-from .fields import REQUIRED, Field, fields_of
+from .fields import REQUIRED, Field, given_fields
 from .loader import Document, Mapping, Sequence
 from .missing import Missing
 
@@ -428,11 +428,11 @@ class _Plan:
     __slots__ = ("by_key", "fields", "put", "put_node", "shapes", "what")
 
     def __init__(self, record: type) -> None:
-        self.fields = fields_of(record)
+        self.fields = given_fields(record)
         # Slot descriptors set values on a frozen record: only the reader makes records this way.
         self.put = {f.name: getattr(record, f.name).__set__ for f in self.fields}
         self.put_node = record.node.__set__  # type: ignore[attr-defined]
-        self.by_key = {f.key: f for f in self.fields if not f.derived}
+        self.by_key = {f.key: f for f in self.fields}
         self.what = _words(record.__name__)
         self.shapes: dict[tuple[str, ...], _Shape] = {}
 
@@ -451,13 +451,13 @@ class _Plan:
             defaults=tuple(
                 (self.put[f.name], None if f.default is REQUIRED else f.default)
                 for f in self.fields
-                if not f.derived and f.key not in given
+                if f.key not in given
             ),
             unknown=tuple(key for key in keys if key not in self.by_key),
             lacking=tuple(
                 f
                 for f in self.fields
-                if f.default is REQUIRED and not f.derived and f.key not in given
+                if f.default is REQUIRED and f.key not in given
             ),
         )
 
@@ -468,7 +468,7 @@ def _words(name: str) -> str:
 
 
 def _first_key(record: type) -> str:
-    return next(f.key for f in fields_of(record) if not f.derived)
+    return given_fields(record)[0].key
 
 
 def _kind_words(value: Any) -> str:

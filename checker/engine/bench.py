@@ -146,7 +146,7 @@ class Bench:
                 document.root.value_mark("examples_of"),
                 f"there is no rule `{name}`",
                 found=name,
-                expected=f"the rule in a file beside it, or a rule of {self._editions()[0]}",
+                expected="the rule in a file beside it, or a shipped rule",
                 suggestion=nearest(name, [r.id for r in self._book(self._editions()[0]).rules])
                 or "",
                 length=len(name),

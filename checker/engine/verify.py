@@ -58,9 +58,6 @@ def verify(report: Recorded, *, folder: str = "", design: str | None = None) -> 
     _design(done, find)
     amendments = _amendments(done, find)
     book = _book(done, amendments)
-    if book is not None:
-        _rules(done, book)
-        _tables(done, book)
     decisions = _decisions(done, find)
     if not done.changes and book is not None and done.design is not None:
         _findings(done, book, done.design, decisions)
@@ -162,7 +159,7 @@ def _decisions(done: Verification, find: _Finder) -> str | None:
 
 
 def _book(done: Verification, amendments: list[str] | None) -> Rulebook | None:
-    """The rulebook as it is now; None where there is none, which is a change."""
+    """The rulebook as it is now, compared; None where there is none, which is a change."""
     report = done.report
     known = edition_ids()
     if report.edition not in known:
@@ -174,10 +171,13 @@ def _book(done: Verification, amendments: list[str] | None) -> Rulebook | None:
         done.changes.append(Change("rules", "", how))
         return None
     try:
-        return load_rulebook(report.edition, amendments, date=report.judged_on)
+        book = load_rulebook(report.edition, amendments, date=report.judged_on)
+        _rules(done, book)
+        _tables(done, book)
     except InputError as error:
         done.changes.append(Change("rules", "", f"they cannot be loaded: {_first(error)}"))
         return None
+    return book
 
 
 def _rules(done: Verification, book: Rulebook) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Assembly
 from checker.documents.errors import Mark
-from checker.documents.fields import fields_of
+from checker.documents.fields import given_fields
 from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
 
@@ -122,7 +122,7 @@ class Finding:
         node = self.subject.node
         key = self.rule.at
         if key:
-            for item in fields_of(type(self.subject)):
+            for item in given_fields(type(self.subject)):
                 if item.name == key and item.key in node:
                     place: Mark = node.value_mark(item.key)
                     return place

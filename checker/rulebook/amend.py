@@ -296,7 +296,8 @@ class Applier:
                 f"there is no rule `{change.rule}`"
                 + (f" any more: amendment {gone} withdrew it" if gone else ""),
                 found=change.rule,
-                expected="a rule of the edition: see `pullpoint rules list`",
+                expected=f"a rule of {self.edition}, see `pullpoint rules list`; `editions:` limits "
+                "an amendment to the editions that have its rules",
                 suggestion="" if gone else nearest(change.rule, self.book.drafts) or "",
                 length=len(change.rule),
             )

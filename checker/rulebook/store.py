@@ -119,24 +119,37 @@ class Shelf:
     """What the rules of one stored book share: its folder, its tables' look-ups."""
 
     folder: str
-    tables: dict[str, Table]
+    table_facts: dict[str, tuple[Any, ...]]
     book: Rulebook = None  # type: ignore[assignment]
+    tables: dict[str, Table] = field(default_factory=dict)
     getters: dict[tuple[Any, ...], Any] = field(default_factory=dict)
 
     def space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
-        """The globals of a form's code: the language's functions and what the rule looks up."""
+        """The globals of a form's code: the language's functions and what the rule looks up.
+
+        A look-up stands in for itself until it is first used; then its table is put together.
+        """
         space = dict(GLOBALS)
         for name, need in needs.items():
-            space[name] = need[1] if need[0] == "value" else self._getter(need)
+            if need[0] == "value":
+                space[name] = need[1]
+            else:
+                space[name] = self.getters.get(need) or self._later(space, name, need)
         return space
 
-    def _getter(self, need: tuple[Any, ...]) -> Any:
-        found = self.getters.get(need)
-        if found is None:
-            table = self.tables[need[1]]
-            give = table.getter if need[0] == "cell" else table.rows_getter
-            found = self.getters[need] = give(need[2])
-        return found
+    def _later(self, space: dict[str, Any], name: str, need: tuple[Any, ...]) -> Any:
+        def first_use(*keys: Any) -> Any:
+            found = self.getters.get(need)
+            if found is None:
+                table = self.tables.get(need[1])
+                if table is None:
+                    table = self.tables[need[1]] = _table(self.table_facts[need[1]])
+                give: Any = table.getter if need[0] == "cell" else table.rows_getter
+                found = self.getters[need] = give(need[2])
+            space[name] = found
+            return found(*keys)
+
+        return first_use
 
 
 def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
@@ -231,7 +244,7 @@ def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> R
     from checker.tables.collection import load_tables
 
     edition = StoredEdition(*kept["edition"])
-    shelf = Shelf(folder, {name: _table(facts) for name, facts in kept["tables"].items()})
+    shelf = Shelf(folder, kept["tables"])
     rules: list[Any] = [StoredRule(shelf, facts) for facts in kept["rules"]]
     late = [r for r in rules if r.effective and date and date < r.effective]
     notices = [f"rule {r.id} is in force from {r.effective}, after {date}" for r in late]

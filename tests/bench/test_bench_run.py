@@ -44,7 +44,7 @@ def run(capsys):
     def give(*arguments: str) -> tuple[int, str, str]:
         status = guarded(["rules", *arguments])
         said = capsys.readouterr()
-        return status, said.out, said.err
+        return status, said.out, " ".join(said.err.split())
 
     return give
 
@@ -74,7 +74,7 @@ def test_one_edition(run, rule):
     assert "1 run (nec-2017)" in out
     status, _, err = run("test", path, "--edition", "nec-2071")
     assert status == 2
-    assert "nearest:  nec-2017" in err
+    assert "nearest: nec-2017" in err
 
 
 def test_examples_beside_the_rule(run, rule, tmp_path):

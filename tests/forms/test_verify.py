@@ -167,6 +167,17 @@ def test_tables_by_name(place: Path, capsys: pytest.CaptureFixture[str]) -> None
     assert "no number that these rules look up has" in said
 
 
+def test_a_table_that_is_broken_now_is_told(
+    place: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written()
+    edit("tables/holes.yaml", "1.1", "wide")
+    status, said = verified(capsys, path)
+    assert status == 1
+    assert "rules: they cannot be loaded:" in said
+    assert "holes.yaml:9" in said
+
+
 def test_amendments_by_file(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = written(*FULL)
     edit("county.yaml", "300 deg", "310 deg")
