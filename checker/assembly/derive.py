@@ -77,6 +77,9 @@ def derive(index: Index) -> None:
         _devices(box)
         _entries(box, index)
     _set(assembly, "runs", tuple(_runs(index)))
+    for cable in assembly.cables:
+        _set(cable, "span", cable.length if known(cable.length) else gap(cable, "length"))
+        _set(cable, "open_ended", FIELD in (cable.from_, cable.to))
     _set(assembly, "described", described(assembly))
     _set(assembly, "normal_colors", normal_colors(assembly))
 
@@ -594,6 +597,9 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
     _set(run, "finish", ends[1])
     _set(run, "field", FIELD in ends)
     _set(run, "crosses", len(chain) - 1)
+    for raceway in chain:
+        _set(raceway, "span", run.length)
+        _set(raceway, "open_ended", run.field)
     return run
 
 

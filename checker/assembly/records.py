@@ -542,6 +542,8 @@ class Raceway(Record):
     start_gap: from its start to the next support, beyond couplings where it has none itself
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
+    span: length between the enclosures at its ends: that of its run, over every coupling
+    open_ended: whether an end of that length is completed on site
     reaches: the sections that it reaches into; one where a single section can hold it
     from_kind: what it starts at
     to_kind: what it ends at
@@ -578,6 +580,8 @@ class Raceway(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
+    span: Length | Missing = derived()
+    open_ended: bool = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -614,6 +618,8 @@ class Cable(Record):
     start_gap: from its start to the first support
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
+    span: length between the enclosures at its ends: its own
+    open_ended: whether an end of that length is completed on site
     from_kind: what it starts at
     to_kind: what it ends at
     threaded: never; raceways only may be
@@ -646,6 +652,8 @@ class Cable(Record):
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] = derived()
+    span: Length | Missing = derived()
+    open_ended: bool = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     threaded: bool = derived()

@@ -136,7 +136,8 @@ def _show(arguments: argparse.Namespace) -> int:
 
     book = _book(arguments)
     rule = find_rule(book, arguments.rule)
-    sys.stdout.write(show_text(sheet(rule), example_lines(rule, book), style_for(sys.stdout)))
+    examples = example_lines(rule, book)
+    sys.stdout.write(show_text(sheet(rule), examples, book.notices, style_for(sys.stdout)))
     return 0
 
 

@@ -219,14 +219,14 @@ class _Builder:
             return self._alias(event)
         tag = event.tag
         if tag is not None and not (kind is ScalarEvent and tag in (_STR_TAG, "!")):
+            known = tag.startswith("tag:")
             self._note(
                 event.start_mark.index,
-                "tags are not read",
+                "tags are not read" if known else "a value cannot start with `!`",
                 found=_shown_tag(tag),
                 expected="a value without a tag"
-                if tag.startswith("tag:")
-                else "a value that does not start with `!`; write `not …` in an expression, and "
-                "put a text in quotes",
+                if known
+                else "`not …` in an expression; quotes around a text",
             )
         anchor = event.anchor
         before, deepest_before = self.nodes + self.aliased, self.deepest

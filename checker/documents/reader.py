@@ -454,11 +454,7 @@ class _Plan:
                 if f.key not in given
             ),
             unknown=tuple(key for key in keys if key not in self.by_key),
-            lacking=tuple(
-                f
-                for f in self.fields
-                if f.default is REQUIRED and f.key not in given
-            ),
+            lacking=tuple(f for f in self.fields if f.default is REQUIRED and f.key not in given),
         )
 
 

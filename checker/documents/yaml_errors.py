@@ -22,7 +22,7 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
     (
         "mapping values are not allowed",
         "a colon where no key can be",
-        "put a text that contains `: ` in quotes, and align the keys of one mapping",
+        "put a text that contains `: ` in quotes, and align the keys that belong together",
     ),
     (
         "could not find expected ':'",
@@ -37,7 +37,7 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
     (
         "did not find expected key",
         "a line that does not line up with the keys above it",
-        "align the keys of one mapping, and close every quote",
+        "align the keys that belong together, and close every quote",
     ),
     (
         "did not find expected ',' or ']'",
@@ -177,5 +177,5 @@ def _uneven(mark: Mark, line: str, source: Source) -> Problem:
         Mark(mark.line, indent + 1),
         "this line is not indented like the lines it belongs to",
         found=f"{indent} spaces before `{line.strip()[:_MOST]}`",
-        expected="the keys of one mapping below each other, with as many spaces before each",
+        expected="keys that belong together below each other, with as many spaces before each",
     )

@@ -68,7 +68,8 @@ def run_example(
         subject_class, subject = _subject(rule, example, assembly)
     except InputError as error:
         return outcome(
-            "an assembly that cannot be read", *[p.message + " " + p.found for p in error.problems]
+            "an assembly that cannot be read",
+            *[f"{p.message} (found {p.found})" if p.found else p.message for p in error.problems],
         )
     except ExampleError as error:
         return outcome("nothing", str(error))
@@ -197,6 +198,9 @@ def _differences(example: ExampleFile, finding: Finding, detail: Detail) -> list
         line = lines.get(name)
         if line is None:
             close = nearest(name, lines)
+            if any(step.name == name for step in finding.form.steps):
+                found.append(f"step {name} plays no part in this calculation")
+                continue
             found.append(
                 f"there is no step `{name}` in this calculation"
                 + (f"; nearest: {close}" if close else "")

@@ -13,6 +13,9 @@ from itertools import pairwise
 from keyword import iskeyword
 from typing import NamedTuple
 
+from checker.quantities.nearest import nearest
+from checker.quantities.unit_table import UNITS
+
 from .trouble import Trouble
 
 
@@ -31,6 +34,7 @@ _TOKEN = re.compile(
     re.DOTALL,
 )
 _JOINS = frozenset(("and", "or", "not", "in", "if", "else", "for", "is"))
+_SIZES = ("awg", "kcmil", "mcm")
 _QUOTES = "“”‘’„«»`´"
 #: Signs of print, and what is written for them.
 _PLAIN = {
@@ -126,16 +130,22 @@ def _with_unit(found: list[Token], place: int) -> Trouble | None:
     if number.kind != "number" or place + 1 == len(found):
         return None
     mark = found[place + 1]
+    end = number.offset + len(number.text)
     if not _is_unit(found, place + 1):
-        return None
+        if mark.kind != "word" or mark.offset > end:
+            return None
+        return Trouble(
+            mark.offset, 1, f"a space is missing after `{number.text}`", number.text + mark.text,
+            f"{number.text} {mark.text}",
+        )  # fmt: skip
     unit = mark.text[0] if mark.kind in ("open", "text") else mark.text
     first = place
     while first >= 2 and found[first - 1].text in "/-" and found[first - 2].kind == "number":
         first -= 2  # 3/4 in, 1-1/2 in
+    between = " " if mark.offset > end else ""
     start, end = found[first].offset, mark.offset + len(unit)
-    between = " " if mark.offset > number.offset + len(number.text) else ""
     written = "".join(t.text for t in found[first : place + 1]) + between + unit
-    if unit.casefold() in ("awg", "kcmil"):
+    if unit.lower() in _SIZES:
         return Trouble(
             start, end - start, f"`{written}` is a wire size, and stands in quotes", written,
             f"'{written}'", f"'{written}'",
@@ -169,7 +179,10 @@ def _is_unit(found: list[Token], place: int) -> bool:
             or following.text in _JOINS
             or (following.kind == "sign" and following.text not in ("(", "["))
         )
-    return mark.kind == "word" and mark.text.lower() not in (*_JOINS, "then")
+    word = mark.text
+    if mark.kind != "word" or word.lower() in (*_JOINS, "then"):
+        return False
+    return word in UNITS or word.lower() in _SIZES or nearest(word, UNITS) is not None
 
 
 def _quotes(found: list[Token]) -> Trouble | None:

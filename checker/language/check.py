@@ -160,8 +160,8 @@ class _Checker:
     ) -> Type:
         return self.trouble(
             node,
-            f"cannot {verb} {_a(ka)} and {_a(kb)}",
-            f"`{_short(self.source(a))}` is {_a(ka)}; `{_short(self.source(b))}` is {_a(kb)}",
+            f"cannot {verb} {a_kind(ka)} and {a_kind(kb)}",
+            f"`{_short(self.source(a))}` is {a_kind(ka)}; `{_short(self.source(b))}` is {a_kind(kb)}",
             "two values of the same kind",
         )
 
@@ -254,7 +254,7 @@ class _Checker:
             hint = "one item at a time, as in [x.id for x in …]" if isinstance(base, List) else ""
             return self.trouble(
                 node,
-                f"{_a(base)} has no fields",
+                f"{a_kind(base)} has no fields",
                 f"`.{node.attr}` of `{_short(self.source(node.value))}`",
                 hint or "a field of an element",
             )
@@ -265,7 +265,7 @@ class _Checker:
             return self.trouble_at_end(
                 node,
                 node.attr,
-                f"{_a(base)} has no field `{node.attr}`",
+                f"{a_kind(base)} has no field `{node.attr}`",
                 "one of " + _names(fields, close),
                 close,
             )
@@ -344,7 +344,7 @@ class _Checker:
             return self.trouble(
                 node.args[0],
                 f"`{function.name}` takes {result}",
-                f"`{_short(self.source(node.args[0]))}` is {_a(kinds[0])}",
+                f"`{_short(self.source(node.args[0]))}` is {a_kind(kinds[0])}",
                 function.usage,
             )
         return result
@@ -428,9 +428,9 @@ class _Checker:
         if not same_kind(kind, wanted):
             self.trouble(
                 node,
-                f"{what} takes {_a(wanted)}",
-                f"`{_short(self.source(node))}` is {_a(kind)}",
-                _a(wanted),
+                f"{what} takes {a_kind(wanted)}",
+                f"`{_short(self.source(node))}` is {a_kind(kind)}",
+                a_kind(wanted),
             )
 
     def _designate(self, node: ast.expr, kind: Type, wanted: Designation) -> bool:
@@ -445,7 +445,7 @@ class _Checker:
         except NotationError as error:
             self.trouble(
                 node,
-                f"this is not {_a(wanted)}",
+                f"this is not {a_kind(wanted)}",
                 node.value,
                 error.expected,
                 error.suggestion or "",
@@ -520,7 +520,7 @@ class _Checker:
             return FLAG
         if not isinstance(kind, Number):
             return self.trouble(
-                node, f"{_a(kind)} has no sign", _short(self.source(node)), "a number"
+                node, f"{a_kind(kind)} has no sign", _short(self.source(node)), "a number"
             )
         return kind
 
@@ -533,7 +533,7 @@ class _Checker:
         return self.trouble(
             node,
             f"`{word}` takes yes-or-no values",
-            f"`{_short(self.source(node))}` is {_a(kind)}",
+            f"`{_short(self.source(node))}` is {a_kind(kind)}",
             hint,
         )
 
@@ -574,7 +574,7 @@ class _Checker:
                 continue
             text = f"'{self.source(operand)}'"
             self.done.kinds[operand] = self.trouble(
-                operand, f"{_a(size)} stands in quotes", self.source(operand), text, text
+                operand, f"{a_kind(size)} stands in quotes", self.source(operand), text, text
             )
         for index, op in enumerate(node.ops):
             self._pair(node, operands[index], operands[index + 1], op)
@@ -587,7 +587,7 @@ class _Checker:
         if isinstance(op, (ast.In, ast.NotIn)):
             if not isinstance(kb, List):
                 self.trouble(
-                    b, "`in` looks into a collection", f"`{_short(self.source(b))}` is {_a(kb)}"
+                    b, "`in` looks into a collection", f"`{_short(self.source(b))}` is {a_kind(kb)}"
                 )
                 return
             if not isinstance(b, (ast.List, ast.Tuple, *_COMPREHENSIONS)):
@@ -628,7 +628,7 @@ class _Checker:
             self._option(b, kb, ka, a)
         elif not isinstance(ka, (Number, Designation)):
             self.trouble(
-                node, f"{_a(ka)} has no order", _short(self.source(node)), "`==`, `!=` or `in`"
+                node, f"{a_kind(ka)} has no order", _short(self.source(node)), "`==`, `!=` or `in`"
             )
 
     def _option(self, node: ast.expr, kind: Type, other: Type, beside: ast.expr) -> None:
@@ -685,7 +685,7 @@ class _Checker:
                 self.trouble(
                     generator.iter,
                     "`for … in` goes through a collection",
-                    f"`{_short(self.source(generator.iter))}` is {_a(kind)}",
+                    f"`{_short(self.source(generator.iter))}` is {a_kind(kind)}",
                     "a collection, such as raceway.wires",
                 )
             if isinstance(generator.target, ast.Name):
@@ -741,7 +741,7 @@ class _Checker:
     _GeneratorExp = _ListComp = _SetComp = _comprehension
 
 
-_MOST_NAMES = 24
+_MOST_NAMES = 16
 _COMPREHENSIONS = (ast.GeneratorExp, ast.ListComp, ast.SetComp)
 
 
@@ -756,7 +756,8 @@ def _is_zero(node: ast.expr) -> bool:
     return isinstance(node, ast.Constant) and type(node.value) in (int, float) and node.value == 0
 
 
-def _a(kind: Type) -> str:
+def a_kind(kind: Type) -> str:
+    """A kind of value in words, with its article."""
     if isinstance(kind, Text):
         return "text"
     word = str(kind)

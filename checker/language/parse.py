@@ -26,7 +26,7 @@ _REFUSED = {
     "Starred": "`*` before a value is not part of the language",
     "NamedExpr": "`:=` is not part of the language; declare a step",
     "Set": "write [a, b] for a list",
-    "Pow": "`**` is limited to `** 2`",
+    "Pow": "the only power is a square, x ** 2",
     "MatMult": "`@` is not part of the language",
     "Mod": "`%` is not part of the language; write a percentage as a value with unit %",
     "FloorDiv": "`//` is not part of the language; use floor(a / b)",

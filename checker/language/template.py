@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from checker.quantities.units import UnknownUnit
+from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
-from .check import Checked, Elsewhere, check, dimension_of
+from .check import Checked, Elsewhere, a_kind, check, dimension_of
 from .parse import ExpressionError, Trouble
 from .types import Number, Type, Vocabulary
 
@@ -135,8 +135,8 @@ def _expression(
                     at,
                     len(unit),
                     f"`{source.strip()}` cannot be written in {unit}",
-                    f"it is {checked.kind}",
-                    f"a unit of {checked.kind}",
+                    f"it is {a_kind(checked.kind)}",
+                    f"a unit of {checked.kind}: {usual_units(checked.kind.dimension)}",
                 )
             )
             return None

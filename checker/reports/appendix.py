@@ -154,9 +154,7 @@ def _table(table: Table, report: Report) -> TableRow:
         (c.name + (f" ({c.unit})" if c.unit else ""), _flat(c.source), _flat(c.checked))
         for c in table.columns
     ]
-    cells = any(
-        cell in _MEMORY for row in table.rows for cell in row if isinstance(cell, str)
-    )
+    cells = any(cell in _MEMORY for row in table.rows for cell in row if isinstance(cell, str))
     return TableRow(
         name=table.name,
         title=table.title,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import textwrap
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from checker.documents.errors import printable
@@ -73,11 +74,13 @@ def list_json(book: Rulebook) -> str:
 # -- one rule -------------------------------------------------------------------------------
 
 
-def show_text(made: Sheet, examples: list[str], style: Style) -> str:
+def show_text(made: Sheet, examples: list[str], notices: Sequence[str], style: Style) -> str:
     """A rule with the origin of every part; a line number alone is of the rule's own file."""
     out = _Writer(style, made.file)
     out.lines.append(style.bold(made.id))
     out.text(made.title.text, 2, made.title)
+    for notice in notices:
+        out.text(f"note: {notice}", 2)
     out.lines.append("")
     out.fact("file", made.file)
     out.fact("cites", made.cite.text, made.cite)
@@ -243,7 +246,8 @@ def _outcome(group: list[tuple[str, Outcome]], style: Style, show: str) -> list[
         f"          expected {outcome.expected}, got {outcome.got}",
     ]
     for difference in outcome.differences:
-        lines += _wrapped("differs: " + difference, 10)
+        if not difference.startswith("expected "):
+            lines += _wrapped("differs: " + difference, 10)
     if outcome.example.source:
         lines += _wrapped("source: " + outcome.example.source, 10)
     detail = outcome.detail

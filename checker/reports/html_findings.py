@@ -13,6 +13,7 @@ class FindingsPart:
         self.content = content
         self.file = file
         self.sheets = {sheet.number for sheet in content.sheets}
+        self.rules = {rule.id: place for place, rule in enumerate(content.rules)}
 
     def render(self) -> list[str]:
         """The sections, in order."""
@@ -45,10 +46,9 @@ class FindingsPart:
             f"<code>{text(self.file)}:{entry.place}</code>{self._links(entry)}</p>"
         )
         return (
-            f'<article class="finding" id="f{entry.number}"><h3>{mark(entry.number, entry.kind)} '
-            f"{tag(entry.kind)} {self._element(entry)} <code>{text(entry.rule)}</code>{accepted}</h3>"
-            + "".join(lines)
-            + "</article>"
+            f'<article class="finding" id="f{entry.number}">'
+            f"<h3>{mark(entry.number, entry.kind)} {tag(entry.kind)} {self._element(entry)} "
+            f"{self._rule(entry)}{accepted}</h3>" + "".join(lines) + "</article>"
         )
 
     def _links(self, entry: Entry) -> str:
@@ -59,6 +59,11 @@ class FindingsPart:
         if entry.number in self.sheets:
             links += f' · <a href="#s{entry.number}">calculation</a>'
         return links
+
+    def _rule(self, entry: Entry) -> str:
+        place = self.rules.get(entry.rule)
+        code = f"<code>{text(entry.rule)}</code>"
+        return code if place is None else f'<a href="#r{place}">{code}</a>'
 
     def _element(self, entry: Entry) -> str:
         label = self.content.elements[entry.element].label
@@ -90,8 +95,8 @@ class FindingsPart:
             first, anchor = str(number), f' id="f{number}"'
         said = text(entry.message) + (f" <b>Mend:</b> {text(entry.mend)}" if entry.mend else "")
         return (
-            f'<tr{anchor} data-k="{entry.kind}" data-r="{text(entry.rule)}"><td class=n>{first}</td>'
-            f"<td>{tag(entry.kind)}</td><td><code>{text(entry.rule)}</code></td>"
+            f'<tr{anchor} data-k="{entry.kind}" data-r="{text(entry.rule)}">'
+            f"<td class=n>{first}</td><td>{tag(entry.kind)}</td><td>{self._rule(entry)}</td>"
             f"<td>{self._element(entry)}</td><td>{said}{self._links(entry)}</td>"
             f"<td class=n>{text(entry.measure)}</td><td class=n>{text(entry.limit)}</td>"
             f"<td class=n>{_ratio(entry)}</td></tr>\n"
@@ -149,7 +154,8 @@ class FindingsPart:
                 f"findings</button></h3>{body}</div>\n"
             )
         return (
-            '<section id="elements"><h2>Elements and their findings</h2>' + "".join(items)
+            '<section id="elements"><h2>Elements and their findings</h2>'
+            + "".join(items)
             + "</section>"
         )
 

@@ -22,6 +22,15 @@ from .sheets import Sheet
 from .submittal import carried_json
 
 _ASSETS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "assets")
+_ESCAPED = {
+    code: f"\\u{code:04x}"
+    for code in (
+        *(ord(sign) for sign in "<>&"),
+        *(0x7F, 0x85, 0x61C, 0x200E, 0x200F, 0x2028, 0x2029, 0xFEFF),
+        *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A),
+    )
+}
 _SIGNERS = ("Designer", "Reviewer", "Responsible licensed person")
 
 
@@ -53,11 +62,11 @@ def _asset(file: str) -> str:
 
 
 def _for_script(data: dict[str, Any]) -> str:
-    """JSON that cannot end the element it stands in: the signs of markup as JSON escapes."""
-    done = carried_json(data)
-    for sign in "<>&\u2028\u2029":
-        done = done.replace(sign, f"\\u{ord(sign):04x}")
-    return done
+    """JSON that cannot end the element it stands in, nor turn the direction of what follows.
+
+    The signs of markup and those that break or reorder lines are written as JSON escapes.
+    """
+    return carried_json(data).translate(_ESCAPED)
 
 
 def _top(content: Content, script: str) -> str:
@@ -84,7 +93,8 @@ def _top(content: Content, script: str) -> str:
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{text(title[:160])}</title>\n<style>{_asset('report.css')}</style></head>\n<body>"
         '<a class="skip" href="#action">Skip to the findings</a>'
-        f'<nav aria-label="Contents"><b>{name(content.head[:60])}</b><ul>{contents}</ul></nav><main>'
+        f'<nav aria-label="Contents"><b>{name(content.head[:60])}</b><ul>{contents}</ul></nav>'
+        "<main>"
     )
 
 
@@ -176,9 +186,7 @@ def _sheets(content: Content) -> str:
     left_out = f'<p class="note">{text(content.left_out)}</p>' if content.left_out else ""
     body = "".join(_sheet(sheet, content) for sheet in content.sheets)
     none = "" if content.sheets else "<p>No finding rests on a calculation.</p>"
-    return (
-        f'<section id="sheets"><h2>Calculation sheets</h2>{left_out}{none}{body}</section>'
-    )
+    return f'<section id="sheets"><h2>Calculation sheets</h2>{left_out}{none}{body}</section>'
 
 
 def _sheet(sheet: Sheet, content: Content) -> str:
@@ -196,14 +204,19 @@ def _sheet(sheet: Sheet, content: Content) -> str:
     against = f"<b>Measure:</b> {text(entry.against)}. " if entry.against else ""
     constants = ""
     if sheet.constants:
-        constants = "<p><small>Values of the rule: " + "; ".join(
-            f"<code>{text(key)}</code> = {text(value)}" + (f" ({text(cite)})" if cite else "")
-            for key, value, cite in sheet.constants
-        ) + "</small></p>"
+        constants = (
+            "<p><small>Values of the rule: "
+            + "; ".join(
+                f"<code>{text(key)}</code> = {text(value)}" + (f" ({text(cite)})" if cite else "")
+                for key, value, cite in sheet.constants
+            )
+            + "</small></p>"
+        )
     return (
         f'<article class="sheet" id="s{entry.number}"><h3>{tag(entry.kind)} '
         f'<a href="#f{entry.number}">{entry.number}</a> '
-        f'<a href="#e{entry.element}">{name(element.label)}</a> <code>{text(entry.rule)}</code></h3>'
+        f'<a href="#e{entry.element}">{name(element.label)}</a> '
+        f"<code>{text(entry.rule)}</code></h3>"
         f"<p><small>{text(entry.title)}. {text(entry.citation)}.</small></p>"
         + table(
             ("step", "formula", "with numbers", "result"), rows, numbers=(3,),

@@ -1,4 +1,4 @@
-"""Pieces of HTML. Everything that comes from a file goes through ``text``; nothing else is written."""
+"""Pieces of HTML.  Everything that comes from a file goes through ``text``."""
 
 from __future__ import annotations
 
@@ -33,10 +33,11 @@ def table(
     """A table of ready cells; ``numbers`` are the columns that are set to the right."""
     right = ["" if i not in numbers else ' class="n"' for i in range(len(heads))]
     head = "".join(f'<th scope="col"{c}>{text(h)}</th>' for h, c in zip(heads, right, strict=True))
-    body = "".join(
-        "<tr>" + "".join(f"<td{c}>{cell}</td>" for cell, c in zip(row, right, strict=True)) + "</tr>"
-        for row in rows
-    )
+    lines = []
+    for row in rows:
+        cells = "".join(f"<td{c}>{cell}</td>" for cell, c in zip(row, right, strict=True))
+        lines.append(f"<tr>{cells}</tr>")
+    body = "".join(lines)
     named = f' aria-label="{text(label)}"' if label else ""
     return (
         f'<div class="wide" tabindex="0" role="region"{named}><table><thead><tr>{head}</tr></thead>'

@@ -17,14 +17,15 @@ def rulebook(report: Report, content: Content) -> list[str]:
     ]
     if content.amendments:
         parts.append(_amendments(content.amendments))
-    parts += map(_rule, content.rules)
+    places = {table.name: place for place, table in enumerate(content.tables)}
+    parts += [_rule(rule, place, places) for place, rule in enumerate(content.rules)]
     if content.idle_rules:
         listed = "; ".join(
             f"<code>{text(rule)}</code> ({text(title)})" for rule, title in content.idle_rules
         )
         parts.append(f"<h3>In force, with nothing here to judge</h3><p>{listed}</p>")
     parts.append('</section><section id="tables"><h2>Tables</h2>')
-    parts += map(_table, content.tables)
+    parts += [_table(row, places[row.name]) for row in content.tables]
     parts.append("</section>")
     return parts
 
@@ -47,12 +48,12 @@ def _amendments(rows: list[AmendmentRow]) -> str:
     )
 
 
-def _rule(rule: RuleRow) -> str:
+def _rule(rule: RuleRow, place: int, tables: dict[str, int]) -> str:
     lines = [f"<p>{text(rule.citation)}. Topic: {text(rule.topic)}. {text(rule.counts)}."]
     if rule.tables:
         lines.append(
             " Looks into: "
-            + ", ".join(f'<a href="#t-{text(t)}">{text(t)}</a>' for t in rule.tables)
+            + ", ".join(f'<a href="#t{tables[t]}">{text(t)}</a>' for t in rule.tables)
             + "."
         )
     lines.append("</p>")
@@ -83,13 +84,13 @@ def _rule(rule: RuleRow) -> str:
     if rule.sources:
         lines.append(f"<p><small><b>Read in:</b> {text('; '.join(rule.sources))}</small></p>")
     return (
-        f'<article id="r-{text(rule.id)}"><h3><code>{text(rule.id)}</code> {text(rule.title)}</h3>'
+        f'<article id="r{place}"><h3><code>{text(rule.id)}</code> {text(rule.title)}</h3>'
         + "".join(lines)
         + "</article>"
     )
 
 
-def _table(row: TableRow) -> str:
+def _table(row: TableRow, place: int) -> str:
     memory = ' <span class="k open">partly from memory</span>' if row.memory else ""
     columns = table(
         ("column", "source", "checked"),
@@ -100,7 +101,7 @@ def _table(row: TableRow) -> str:
     lines = f"<p><small>{sources}</small></p>" if sources else ""
     lines += f"<p><small><b>Note:</b> {text(row.note)}</small></p>" if row.note else ""
     return (
-        f'<article id="t-{text(row.name)}"><h3><code>{text(row.name)}</code> {name(row.title)}'
+        f'<article id="t{place}"><h3><code>{text(row.name)}</code> {name(row.title)}'
         f"{memory}</h3><p>{text(row.citation)}. <code>{text(row.digest)}</code></p>{columns}{lines}"
         "</article>"
     )

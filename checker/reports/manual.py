@@ -17,6 +17,9 @@ _SECTION = re.compile(
 )
 
 
+_AUTHORITY = "authority having jurisdiction"
+
+
 def manual(book: Rulebook, form: str) -> str:
     """The manual, as ``markdown`` or ``html``."""
     made = Blocks(f"Rules on {book.edition.title}")
@@ -34,10 +37,11 @@ def manual(book: Rulebook, form: str) -> str:
 
 
 def _opening(made: Blocks, book: Rulebook) -> None:
+    who = book.terms.get(_AUTHORITY, _AUTHORITY)
     made.text(
         "What the program checks, rule by rule, with the values in force, their sections and where "
-        "each part comes from. The adopted code, the authority having jurisdiction and licensed "
-        "practice decide; this manual does not."
+        f"each part comes from. The adopted code, the {who} and licensed practice decide; this "
+        "manual does not."
     )
     if book.edition.note:
         made.text(book.edition.note)

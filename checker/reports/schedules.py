@@ -62,8 +62,8 @@ def schedules(report: Report, listing: Listing) -> list[Schedule]:
     made = [
         maker.make(
             "Conduit schedule",
-            "Judged by raceway-fill: the number of wires where all have one area, else the share of "
-            "the bore. Carrying: current-carrying conductors.",
+            "Judged by raceway-fill: the number of wires where all have one area, else the share "
+            "of the bore. Carrying: current-carrying conductors.",
             "raceway",
             assembly.raceways,
             _RACEWAY,

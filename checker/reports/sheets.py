@@ -52,9 +52,7 @@ def make_sheets(report: Report, listing: Listing) -> tuple[list[Sheet], str]:
         _sheet(entry.number, listing.findings[entry.number - 1], explainer)
         for entry in sorted(chosen, key=lambda entry: entry.number)
     ]
-    return sheets, _left_out(
-        len(action), len(holding), chosen, len(listing.findings)
-    )
+    return sheets, _left_out(len(action), len(holding), chosen, len(listing.findings))
 
 
 def _narrowest(holding: list[Entry]) -> list[Entry]:
@@ -94,7 +92,7 @@ def _left_out(action: int, holding: int, chosen: list[Entry], findings: int) -> 
     return (
         "Calculation sheets are given for what needs action, for the check of each rule that holds "
         f"most narrowly, and for the closest of all. Left out here: {' and '.join(parts)}. Every "
-        f"step of every one is in {where}; `pullpoint explain FILE RULE ELEMENT` prints any of them."
+        f"step of every one is in {where}; `pullpoint explain FILE RULE ELEMENT` prints any one."
     )
 
 
@@ -107,9 +105,7 @@ def _sheet(number: int, finding: Finding, explainer: Explainer) -> Sheet:
             used.update(dict.fromkeys(form.steps[place].checked.uses))
         used.update(dict.fromkeys((*case.measure.uses, *case.limit.uses)))
     constants = [
-        (name, value.text, value.part.cite)
-        for name, value in form.values.items()
-        if name in used
+        (name, value.text, value.part.cite) for name, value in form.values.items() if name in used
     ]
     return Sheet(number, [_line(step) for step in detail.steps], constants)
 

@@ -12,14 +12,13 @@ from typing import Any
 from checker.documents.errors import Mark, Problem, nearest
 from checker.documents.nodes import Mapping, Quoted
 from checker.documents.source import Source
-from checker.language.types import Type, same_kind
 from checker.paths import shown_path
-from checker.quantities.notation import NotationError
 
+from .amend_conditions import change_conditions
 from .amend_methods import methods_draft
 from .amend_table import change_table
-from .compiled import read_value, without_unit
-from .draft import Draft, Drafter, Part, ValuePart
+from .amend_values import add_value, set_value
+from .draft import Draft, Drafter, Part
 from .records import AmendmentFile, ChangeFile, RuleFile
 from .touches import Book, Touch
 
@@ -52,14 +51,14 @@ class Applier:
     warnings: list[Problem] = field(default_factory=list)
     acted: list[str] = field(default_factory=list)
     _silenced: set[str] = field(default_factory=set)
-    _did: list[str] = field(default_factory=list)
+    did: list[str] = field(default_factory=list)
 
     def run(self) -> None:
         """Apply every change, in order."""
         for change in self.amendment.changes:
             told = len(self.problems) + len(self.warnings) + len(self.acted)
             self._silenced.clear()
-            self._did.clear()
+            self.did.clear()
             self._change(change)
             if told == len(self.problems) + len(self.warnings) + len(self.acted):
                 self._nothing(change)
@@ -277,10 +276,10 @@ class Applier:
         self._tell_replaced(change)
         before = draft
         for name in change.values:
-            draft = self._new_value(change, draft, name)
+            draft = add_value(self, change, draft, name)
         for name, raw in change.set.items():
-            draft = self._set(change, draft, name, raw)
-        draft = self._conditions(change, draft)
+            draft = set_value(self, change, draft, name, raw)
+        draft = change_conditions(self, change, draft)
         if change.fails_as is not None:
             draft = self._fails_as(change, draft)
         draft = self._title(change, draft)
@@ -296,8 +295,8 @@ class Applier:
                 f"there is no rule `{change.rule}`"
                 + (f" any more: amendment {gone} withdrew it" if gone else ""),
                 found=change.rule,
-                expected=f"a rule of {self.edition}, see `pullpoint rules list`; `editions:` limits "
-                "an amendment to the editions that have its rules",
+                expected=f"a rule of {self.edition}: see `pullpoint rules list`; `editions:` "
+                "limits an amendment to the editions that have its rules",
                 suggestion="" if gone else nearest(change.rule, self.book.drafts) or "",
                 length=len(change.rule),
             )
@@ -342,10 +341,10 @@ class Applier:
             self.touch(change, (draft.id, "cite"), node.key_mark("cite"))
             if change.cite == old.value:
                 self.warn(node.value_mark("cite"), f"{draft.id} cites that already")
-            self._did.append(f"cites {change.cite}")
+            self.did.append(f"cites {change.cite}")
         cite = change.cite or self.also_cites(change, str(old.value), old.origin)
         mark = node.value_mark("cite" if change.cite else "reference")
-        done = "; ".join(self._did)
+        done = "; ".join(self.did)
         self.book.drafts[draft.id] = draft.with_(
             cite=Part(cite, self.source, mark, self.origin),
             history=(*draft.history, self.entry(change, done)),
@@ -364,160 +363,6 @@ class Applier:
             return base
         return f"{base}, {change.reference}"
 
-    def new_values(self, change: ChangeFile) -> dict[str, ValuePart]:
-        """The named constants that a change brings along for its conditions."""
-        drafter = Drafter(self.source, self.edition, self.origin)
-        return {
-            name: replace(made, cite=made.cite or change.reference, note=made.note or change.reason)
-            for name, made in drafter.values(change.values, change.node.get("values")).items()
-        }
-
-    def _new_value(self, change: ChangeFile, draft: Draft, name: str) -> Draft:
-        node: Mapping = change.node["values"]
-        if name in draft.values:
-            self.problem(
-                node.key_mark(name),
-                f"rule {draft.id} has a value `{name}` already",
-                found=name,
-                expected="`set:` to change it, or another name",
-                length=len(name),
-            )
-            return draft
-        self._did.append(f"new value {name}")
-        self.touch(change, (draft.id, name), node.key_mark(name))
-        return draft.with_(values={**draft.values, name: self.new_values(change)[name]})
-
-    def _set(self, change: ChangeFile, draft: Draft, name: str, raw: Any) -> Draft:
-        node: Mapping = change.node["set"]
-        mark = node.value_mark(name)
-        old = draft.values.get(name)
-        if old is None:
-            self.problem(
-                node.key_mark(name),
-                f"rule {draft.id} has no value `{name}`",
-                found=name,
-                expected="one of " + ", ".join(draft.values)
-                if draft.values
-                else f"another kind of change: {draft.id} has no values",
-                suggestion=nearest(name, draft.values) or "",
-                length=len(name),
-            )
-            return draft
-        new = ValuePart(
-            Part(raw, self.source, mark, self.origin, isinstance(raw, Quoted)),
-            old.as_,
-            change.reference,
-            change.reason,
-            old.named,
-        )
-        try:
-            was, was_kind, was_text = read_value(old)
-        except NotationError:
-            return draft  # told when the rule is compiled
-        try:
-            value, kind, text = read_value(new)
-        except NotationError as error:
-            like = without_unit(raw, old)
-            self.problem(
-                mark,
-                f"the new `{name}` of {draft.id} cannot be read",
-                found=error.found,
-                expected=f"{_a(was_kind)} with a unit, as `{was_text}` was"
-                if like
-                else error.expected,
-                suggestion=like or error.suggestion or "",
-                length=_length(raw),
-            )
-            return draft
-        if not same_kind(kind, was_kind):
-            self.problem(
-                mark,
-                f"the new `{name}` of {draft.id} is not of the same kind",
-                found=f"`{text}` is {_a(kind)}",
-                expected=f"{_a(was_kind)}, as `{was_text}` was ({shown_path(old.part.source.path)}:"
-                f"{old.part.mark.line})",
-                length=_length(raw),
-            )
-            return draft
-        if value == was:
-            self.warn(
-                mark,
-                f"`{name}` of {draft.id} is {was_text} already; this change changes nothing",
-                found=text,
-                expected="another value, or no such change",
-                length=_length(raw),
-            )
-            return draft
-        self.touch(change, (draft.id, name), mark)
-        self._did.append(f"{name} {was_text} → {text}")
-        return draft.with_(values={**draft.values, name: new})
-
-    def _conditions(self, change: ChangeFile, draft: Draft) -> Draft:
-        if "applies" in change.node and change.node["applies"] is not None:
-            draft = self._applies(change, draft)
-        if change.narrow is not None:
-            draft = self._narrow(change, draft)
-        if change.widen is not None:
-            draft = self._widen(change, draft)
-        if change.exception is not None:
-            draft = self._exception(change, draft)
-        return draft
-
-    def _applies(self, change: ChangeFile, draft: Draft) -> Draft:
-        node = change.node
-        raw = node["applies"]
-        mark = node.key_mark("applies")
-        if isinstance(raw, str):
-            parts: tuple[Part, ...] = (self.part(node, "applies"),)
-        else:
-            parts = tuple(
-                Part(text, self.source, raw.value_mark(i), self.origin)
-                for i, text in enumerate(change.applies)
-            )
-        if not draft.widened and [p.value for p in parts] == [p.value for p in draft.when]:
-            self.warn(mark, f"rule {draft.id} applies there already; `applies` changes nothing")
-            return draft
-        self.touch(change, (draft.id, "when"), mark)
-        where = " and ".join(str(p.value) for p in parts)
-        self._did.append(f"applies where {where}" if where else "applies everywhere")
-        return draft.with_(when=parts, widened=(), reworked=True)
-
-    def _narrow(self, change: ChangeFile, draft: Draft) -> Draft:
-        part = self.part(change.node, "narrow")
-        mark = change.node.key_mark("narrow")
-        if any(p.value == part.value for p in draft.when):
-            self.warn(mark, f"rule {draft.id} is limited to that already; nothing changes")
-            return draft
-        self.touch(change, (draft.id, "when"), mark, adds=True)
-        self._did.append(f"only where {part.value}")
-        return draft.with_(when=(*draft.when, part))
-
-    def _widen(self, change: ChangeFile, draft: Draft) -> Draft:
-        part = self.part(change.node, "widen")
-        mark = change.node.key_mark("widen")
-        if not draft.when:
-            self.warn(mark, f"rule {draft.id} applies everywhere already; `widen` changes nothing")
-            return draft
-        if any(p.value == part.value for _, p in draft.widened):
-            self.warn(mark, f"rule {draft.id} applies there already; `widen` changes nothing")
-            return draft
-        self.touch(change, (draft.id, "when"), mark, adds=True)
-        self._did.append(f"also where {part.value}")
-        return draft.with_(widened=(*draft.widened, (len(draft.when), part)))
-
-    def _exception(self, change: ChangeFile, draft: Draft) -> Draft:
-        held = change.exception
-        assert held is not None
-        mark = change.node.key_mark("exception")
-        if any(p.value == held.when for p, _ in draft.unless):
-            self.warn(mark, f"rule {draft.id} has that exception already; nothing changes")
-            return draft
-        part = Part(held.when, self.source, held.node.value_mark("when"), self.origin)
-        self.touch(change, (draft.id, "exception"), mark, adds=True)
-        note = held.note or change.reason
-        self._did.append(f"exception where {part.value}")
-        return draft.with_(unless=(*draft.unless, (part, note)))
-
     def _fails_as(self, change: ChangeFile, draft: Draft) -> Draft:
         assert change.fails_as is not None
         mark = change.node.value_mark("fails_as")
@@ -529,7 +374,7 @@ class Applier:
             )
             return draft
         self.touch(change, (draft.id, "fails_as"), mark)
-        self._did.append(f"failing means {change.fails_as}")
+        self.did.append(f"failing means {change.fails_as}")
         cases = tuple(replace(case, fails_as=change.fails_as) for case in draft.cases)
         return draft.with_(cases=cases, fails_as=change.fails_as, fails_as_origin=self.origin)
 
@@ -541,7 +386,7 @@ class Applier:
             self.warn(mark, f"that is the title of {draft.id} already; nothing changes")
             return draft
         self.touch(change, (draft.id, "title"), mark)
-        self._did.append("title")
+        self.did.append("title")
         return draft.with_(title=self.part(change.node, "title"))
 
     def _replace(self, change: ChangeFile, file: RuleFile, draft: Draft) -> None:
@@ -607,15 +452,6 @@ def things(change: ChangeFile) -> tuple[str, ...]:
         return (change.rule or change.table,)
     held = (change.add, change.forbid, change.require)
     return tuple(str(file.rule) for file in held if file is not None)
-
-
-def _a(kind: Type) -> str:
-    word = str(kind)
-    return word if word == "text" else ("an " if word[0] in "aeiou" else "a ") + word
-
-
-def _length(raw: Any) -> int:
-    return len(raw) if isinstance(raw, str) else 1
 
 
 __all__ = ["Applier", "Book", "things"]

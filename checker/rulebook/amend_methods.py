@@ -9,6 +9,7 @@ from checker.documents.errors import nearest
 from checker.documents.fields import fields_of
 from checker.documents.nodes import Quoted
 
+from .amend_values import new_values
 from .draft import CasePart, Draft, Part, ValuePart
 from .records import ChangeFile, MethodsFile
 
@@ -81,7 +82,7 @@ def methods_draft(
         when=() if file.where is None else (applier.part(node, "where"),),
         values={
             "methods": ValuePart(methods, "text", change.reference, change.reason),
-            **applier.new_values(change),
+            **new_values(applier, change),
         },
         steps={},
         cases=(case,),

@@ -195,7 +195,7 @@ def _unknown(applier: Applier, change: ChangeFile, error: TableError) -> None:
         found=error.found,
         expected="one of " + between.join(known) + (between + "…" if len(error.known) > 24 else ""),
         suggestion=error.suggestion,
-        length=len(error.found),
+        length=1 if error.what.startswith("row") else len(error.found),
     )
 
 

@@ -12,7 +12,6 @@ from typing import Any
 
 from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.fields import Field, fields_of
-from checker.documents.missing import Missing
 from checker.language.types import (
     FLAG,
     TEXT,

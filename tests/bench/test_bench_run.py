@@ -17,9 +17,10 @@ each: raceway
 values:
   longest: {is: 20 ft, in: {nec-2017: 25 ft}, cite: "31", note: invented}
 steps:
+  long: {is: raceway.length, unit: ft, note: its length}
   left: {is: longest - raceway.length, unit: ft, note: what is left}
 judge:
-  measure: raceway.length
+  measure: long
   limit: longest
   unit: ft
   message: "{raceway.length} is longer than {longest}"
@@ -91,19 +92,22 @@ def test_a_difference_is_told_with_the_calculation(run, rule):
         "expect: pass, measure: 20 ft, limit: 20 ft", "expect: fail, limit: 25 ft"
     )
     wrong = wrong.replace(
-        "expect: fail, measure: 26 ft", "expect: pass, steps: {left: 4 ft, lef: 1 ft}"
+        "expect: fail, measure: 26 ft", "expect: pass, steps: {long: 4 ft, left: 1 ft, lng: 1 ft}"
     )
     status, out, err = run("test", rule(RULE + SAMPLE + wrong))
     assert (status, err) == (1, "")
     assert "DIFFERS rule trial: 3 of 3 runs differ" in out
     assert "expected fail, got pass" in out
     assert "differs: limit: expected 25 ft, got 20 ft" in out
-    assert "left: 20 ft − 20 ft = 0 ft" in out
+    assert "long: 240 in = 20 ft" in out
+    assert "said: 0 ft is left" in out
     assert "trial.yaml:23" in out
-    assert "there is no step `lef` in this calculation; nearest: left" in out
-    # The two editions differ here, so each is told on its own.
-    assert "step left: expected 4 ft, got -1 ft" in out
-    assert "step left: expected 4 ft, got -6 ft" in out
+    assert "differs: step long: expected 4 ft, got 26 ft" in out
+    assert "differs: step left plays no part in this calculation" in out
+    assert "differs: there is no step `lng` in this calculation; nearest: long" in out
+    # The limit is not the same in the two editions, so each is told on its own.
+    assert "measure 26 ft, limit 25 ft" in out
+    assert "measure 26 ft, limit 20 ft" in out
     assert "2 examples of 1 rule, 3 runs: 0 hold, 3 differ" in out
 
 
@@ -157,7 +161,7 @@ def test_broken_files_are_wrong_input(run, rule, tmp_path):
         "test", rule(RULE.replace("limit: longest", "limit: longst") + SAMPLE + HOLDING)
     )
     assert status == 2
-    assert "trial.yaml:11:10 error: nothing here is called `longst`" in err
+    assert "trial.yaml:12:10 error: nothing here is called `longst`" in err
     status, _, err = run("test", rule(RULE.replace("rule: trial", "rul: trial")))
     assert status == 2
     status, _, err = run("test", os.fspath(tmp_path / "none.yaml"))

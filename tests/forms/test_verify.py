@@ -285,6 +285,8 @@ def test_another_place_for_the_design(
     monkeypatch.chdir(place / "rules")
     assert verified(capsys, path)[0] == 1
     moved = os.path.join("..", "moved", "design.yaml")
+    # What lies beside the design given counts, not what has come to lie in the old place since.
+    (place / "county.yaml").write_text("amendment: other\n", encoding="utf-8")
     assert verified(capsys, path, "--design", moved)[0] == 0
     edit(moved, "375 deg", "376 deg")
     status, said = verified(capsys, path, "--design", moved)
@@ -475,6 +477,65 @@ def test_a_file_too_large(
     status, said = verified(capsys, os.fspath(tmp_path / "x"))
     assert status == 2
     assert "too large" in said
+
+
+def test_what_a_stream_unpacks_to_is_bounded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import tracemalloc
+
+    monkeypatch.setattr(report_file, "LARGEST", 1_000_000)
+    (tmp_path / "x.pdf").write_bytes(
+        pdf_with(zlib.compress(b" " * 50_000_000, 9), b"/Filter/FlateDecode")
+    )
+    tracemalloc.start()
+    with pytest.raises(InputError):
+        read_reports(os.fspath(tmp_path / "x.pdf"))
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert peak < 10_000_000
+
+
+def test_a_key_twice_is_refused(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Readers differ in which of the two they take, so a report could say two things."""
+    path = written()
+    text = Path(path).read_text(encoding="utf-8")
+    Path(path).write_text('{"version": 1, ' + text.lstrip()[1:], encoding="utf-8")
+    status, said = verified(capsys, path)
+    assert status == 2
+    assert "the key 'version' is there twice" in said
+
+
+@pytest.mark.parametrize(
+    ("where", "value", "words"),
+    [
+        (("assembly", "quantity"), True, "`quantity` is not a whole number"),
+        (("assembly", "id"), None, "`id` is not text"),
+        (("basis",), [], "`basis` is not an object"),
+        (("basis", "fingerprints", "design"), "sha256:0", "`design` is not a fingerprint"),
+        (("basis", "rule_fingerprints", "turns"), 5, "`turns` is not a fingerprint"),
+        (("basis", "permit_date"), "soon", "`permit_date` is not a date"),
+        (("findings",), {}, "`findings` is not a list"),
+        (("findings", 0), "x", "a list holds something else than objects"),
+        (("summary", "pass"), "many", "`pass` is not a whole number"),
+    ],
+)
+def test_what_is_damaged_is_named(
+    place: Path,
+    capsys: pytest.CaptureFixture[str],
+    where: tuple[Any, ...],
+    value: Any,
+    words: str,
+) -> None:
+    report = json.loads(Path(written()).read_text(encoding="utf-8"))
+    inside = report
+    for step in where[:-1]:
+        inside = inside[step]
+    inside[where[-1]] = value
+    Path("report.json").write_text(json.dumps(report), encoding="utf-8")
+    status, said = verified(capsys, "report.json")
+    assert status == 2
+    assert words in said
 
 
 def test_files_that_a_report_names_are_only_compared(

@@ -25,9 +25,7 @@ class LineStyle:
 
     def draw(self, drawing: Drawing, points: list[Point]) -> None:
         """Draw a line in this style."""
-        drawing.polyline(
-            points, stroke=self.stroke, width=self.width, dash=self.dash, cap=self.cap
-        )
+        drawing.polyline(points, stroke=self.stroke, width=self.width, dash=self.dash, cap=self.cap)
         if self.hollow:
             drawing.polyline(points, stroke=PAPER, width=self.width - 1.6)
 

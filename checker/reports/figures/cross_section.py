@@ -1,4 +1,4 @@
-"""Cross-sections of raceways: the conductors drawn to scale in the bore, and the permitted share."""
+"""Cross-sections of raceways: conductors to scale in the bore, and the permitted share."""
 
 from __future__ import annotations
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from checker.assembly.records import Panel
 from checker.quantities.show import show_length
 
 from .branches import STYLES, branch_of, legend
 from .labels import Area, Room, along, around
-from .marks import Key, Marks, draw_row, marks_legend, row_size
+from .marks import Key, Marks, draw_coupling, draw_row, marks_legend, row_size
 from .places import Face, PlacedBox, PlacedWay
 from .svg import FAINT, INK, PAPER, Drawing, Point, bounds, clipped, text_width
 
@@ -19,6 +20,8 @@ _LABEL = 6.6
 _LONGEST = 18
 _CROWD = 160  # elements on a face; beyond that only those with findings are labelled
 _HALO = "#d4d4d4"
+#: Kinds of boxes drawn with crossed lines.
+JUNCTIONS = ("junction", "pull", "conduit_body")
 
 
 @dataclass(slots=True)
@@ -118,9 +121,7 @@ class Elevation:
         drawing.text((_LEFT - 20, _TOP + 3), "ft", size=6)
         size = f"{show_length(wide)} wide, {show_length(high)} high"
         words = size if stated else f"outline not stated; drawn {size}"
-        drawing.text(
-            (_LEFT + wide * scale / 2, bottom + 19), words, size=6.8, anchor="middle"
-        )
+        drawing.text((_LEFT + wide * scale / 2, bottom + 19), words, size=6.8, anchor="middle")
 
     # -- elements --------------------------------------------------------------------------
 
@@ -159,8 +160,7 @@ class Elevation:
 
     def _coupling(self, name: str, at: Point) -> None:
         link = self.marks.begin(self.drawing, ("coupling", name), f"coupling {name}")
-        x, y = at
-        self.drawing.polygon([(x - 3, y - 3.4), (x + 3, y + 3.4), (x + 3, y - 3.4), (x - 3, y + 3.4)])
+        draw_coupling(self.drawing, at)
         self.drawing.close(link=link)
 
     def _box(self, placed: PlacedBox) -> None:
@@ -185,7 +185,7 @@ class Elevation:
             self.drawing.rect(
                 (left, top), (right - left, bottom - top), fill=PAPER, width=width, dash=dash
             )
-        if box.kind in ("junction", "pull", "conduit_body"):
+        if box.kind in JUNCTIONS:
             self.drawing.line((left, top), (right, bottom), width=0.6, stroke=FAINT)
             self.drawing.line((left, bottom), (right, top), width=0.6, stroke=FAINT)
         elif box.devices and right - left >= 9:
@@ -270,7 +270,8 @@ class Elevation:
     def _mark_section(self) -> None:
         found = self.marks.at(("section", self.face.section.id))
         if found:
-            draw_row(self.drawing, (_LEFT + 3, _TOP + 3), found)
+            bottom = _TOP + self.high * self.scale
+            draw_row(self.drawing, (_LEFT, bottom + 12), found)
 
     def _leader(self, row: Area, to: Point, inside: Area | None = None) -> None:
         start = (min(max(to[0], row[0]), row[2]), min(max(to[1], row[1]), row[3]))
@@ -319,7 +320,7 @@ def _square(at: Point, half: float) -> Area:
 def _middle(points: list[Point]) -> Point:
     """The middle of the longest part of a line."""
     start, end = max(
-        zip(points, points[1:], strict=False),
+        pairwise(points),
         key=lambda p: abs(p[0][0] - p[1][0]) + abs(p[0][1] - p[1][1]),
     )
     return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2

@@ -139,15 +139,11 @@ def _schematics(report: Report, unplaced: set[str], marks: Marks, done: Figures)
             + (" and others" if len(page) > 4 else "")
         )
         caption = (
-            "Not to scale: laid out from the connections, since the file does not place everything. "
-            "Dashed outlines repeat an element that is drawn elsewhere."
+            "Not to scale: laid out from the connections, since the file does not place "
+            "everything. Dashed outlines repeat an element that is drawn elsewhere."
         )
         done.schematics.append(_figure(drawing, "schematic", title, caption, alt))
-    loose = [
-        way.id
-        for way in ways_of(report.assembly)
-        if way.from_ == way.to == "field"
-    ]
+    loose = [way.id for way in ways_of(report.assembly) if way.from_ == way.to == "field"]
     if loose:
         done.notes.append("Both ends are completed on site, so not drawn: " + ", ".join(loose))
 

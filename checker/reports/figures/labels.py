@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from .svg import Point
 
@@ -29,7 +30,7 @@ class Room:
 
     def take_line(self, points: list[Point]) -> None:
         """Mark a line as something that labels keep off where they can."""
-        for (x, y), (to_x, to_y) in zip(points, points[1:], strict=False):
+        for (x, y), (to_x, to_y) in pairwise(points):
             steps = int(max(abs(to_x - x), abs(to_y - y)) / _LINE_STEP) + 1
             for step in range(steps + 1):
                 spot = (x + (to_x - x) * step / steps, y + (to_y - y) * step / steps)
@@ -87,7 +88,7 @@ def _cells(area: Area) -> Iterator[tuple[int, int]]:
 
 
 def around(area: Area, size: Point, gap: float = 2.0) -> list[Point]:
-    """Upper left corners for a label beside an area: below, above, right, left, corners, farther."""
+    """Upper left corners for a label beside an area: below, above, right, left, then farther."""
     left, top, right, bottom = area
     wide, high = size
     middle, center = (left + right - wide) / 2, (top + bottom - high) / 2
@@ -110,7 +111,7 @@ def along(points: list[Point], size: Point, gap: float = 1.5) -> list[Point]:
     """Upper left corners for a label beside a line, the middle of its longest part first."""
     wide, high = size
     parts = sorted(
-        zip(points, points[1:], strict=False),
+        pairwise(points),
         key=lambda p: -(abs(p[0][0] - p[1][0]) + abs(p[0][1] - p[1][1])),
     )
     spots: list[Point] = []

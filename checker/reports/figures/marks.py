@@ -46,15 +46,23 @@ class Marks:
         return self.findings.get(key, [])
 
 
-def row_size(found: Sequence[tuple[int, str]]) -> Point:
-    """The size of a row of marks."""
-    return sum(_width(text) + 1.5 for text, _ in _texts(found)) - 1.5, 12.5
+def draw_coupling(drawing: Drawing, at: Point) -> None:
+    """A coupling: two triangles that meet."""
+    x, y = at
+    drawing.polygon([(x - 3, y - 3.4), (x + 3, y + 3.4), (x + 3, y - 3.4), (x - 3, y + 3.4)])
 
 
-def draw_row(drawing: Drawing, corner: Point, found: Sequence[tuple[int, str]]) -> None:
+def row_size(found: Sequence[tuple[int, str]], most: int = _MOST) -> Point:
+    """The size of a row of marks; what is more than ``most`` is counted."""
+    return sum(_width(text) + 1.5 for text, _ in _texts(found, most)) - 1.5, 12.5
+
+
+def draw_row(
+    drawing: Drawing, corner: Point, found: Sequence[tuple[int, str]], most: int = _MOST
+) -> None:
     """Draw finding numbers: black disc for fail, dashed ring for open, square for review."""
     x, y = corner
-    for text, kind in _texts(found):
+    for text, kind in _texts(found, most):
         wide = _width(text)
         draw_mark(drawing, (x, y), wide, text, kind)
         x += wide + 1.5
@@ -73,7 +81,11 @@ def draw_mark(drawing: Drawing, corner: Point, wide: float, text: str, kind: str
         round_=0 if kind == "review" else 6,
     )
     drawing.text(
-        (x + wide / 2, y + 8.8), text, size=_SIZE, anchor="middle", bold=True,
+        (x + wide / 2, y + 8.8),
+        text,
+        size=_SIZE,
+        anchor="middle",
+        bold=True,
         fill=PAPER if dark else INK,
     )
 
@@ -82,10 +94,10 @@ def _width(text: str) -> float:
     return max(12.0, text_width(text, _SIZE) + 6)
 
 
-def _texts(found: Sequence[tuple[int, str]]) -> list[tuple[str, str]]:
-    shown = [(str(number), kind) for number, kind in found[:_MOST]]
-    if len(found) > _MOST:
-        shown.append((f"+{len(found) - _MOST}", "more"))
+def _texts(found: Sequence[tuple[int, str]], most: int) -> list[tuple[str, str]]:
+    shown = [(str(number), kind) for number, kind in found[:most]]
+    if len(found) > most:
+        shown.append((f"+{len(found) - most}", "more"))
     return shown
 
 

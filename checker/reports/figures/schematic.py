@@ -13,13 +13,15 @@ from checker.assembly.records import Assembly, Box, Cable, Coupling
 from checker.assembly.structure import Way, ways_of
 
 from .branches import STYLES, branch_of, legend
-from .marks import Marks, draw_row, marks_legend, row_size
+from .elevation import JUNCTIONS
+from .marks import Marks, draw_coupling, draw_row, marks_legend, row_size
 from .svg import FAINT, PAPER, Drawing, Point, clipped, text_width
 
 _COLUMNS = 5
 _ACROSS, _DOWN = 99.0, 37.0
 _NODE, _TALL = 42.0, 17.0
 ROWS = 14  # on one drawing
+_MARKS = 3  # numbers that have room over a raceway; the schedules have all of them
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,9 +130,7 @@ class _Graph:
             end = way.to if way.from_ == name else way.from_
             known = end in self.nodes
             again = known and end in self.reached
-            made[target].cells.append(
-                Cell(column + 1, end, self.nodes.get(end), way, again)
-            )
+            made[target].cells.append(Cell(column + 1, end, self.nodes.get(end), way, again))
             if known and not again:
                 self.reached.add(end)
                 waiting.append((end, target, column + 1))
@@ -198,9 +198,7 @@ def _y(place: int) -> float:
     return 22 + place * _DOWN
 
 
-def _way(
-    drawing: Drawing, cell: Cell, place: int, hanging: bool, row: Row, marks: Marks
-) -> str:
+def _way(drawing: Drawing, cell: Cell, place: int, hanging: bool, row: Row, marks: Marks) -> str:
     way = cell.way
     assert way is not None
     kind = "cable" if isinstance(way, Cable) else "raceway"
@@ -224,11 +222,12 @@ def _way(
     drawing.text((left, y + 9), words, size=5.8)
     drawing.close(link=link)
     if found:
-        wide = row_size(found)[0]
-        corner = (max(left, _x(cell.column) - wide - 2), y - 16)
-        if text_width(text, 6.4) + wide > _ACROSS - _NODE:
+        most = _MARKS if len(found) <= _MARKS else _MARKS - 1
+        wide = row_size(found, most)[0]
+        corner = (max(left - 2, _x(cell.column) - wide - 2), y - 16)
+        if text_width(text, 6.4) + wide > _ACROSS - _NODE - 4:
             corner = (corner[0], y + 10)
-        draw_row(drawing, corner, found)
+        draw_row(drawing, corner, found, most)
     return branch
 
 
@@ -247,7 +246,7 @@ def _node(drawing: Drawing, cell: Cell, place: int, marks: Marks) -> None:
         drawing.text((x + _NODE + 2, y + 2.3), "▸ below", size=5.8)
     found = [] if cell.again else marks.at((kind, cell.name))
     if found:
-        draw_row(drawing, (x, y + _TALL / 2 + 0.5), found)
+        draw_row(drawing, (x, y + _TALL / 2 + 0.5), found, _MARKS)
 
 
 def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:
@@ -255,9 +254,7 @@ def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:
     if kind == "coupling":
         middle = x + _NODE / 2
         drawing.line((x, y), (x + _NODE, y), width=0.8)
-        drawing.polygon(
-            [(middle - 3, y - 3.4), (middle + 3, y + 3.4), (middle + 3, y - 3.4), (middle - 3, y + 3.4)]
-        )
+        draw_coupling(drawing, (middle, y))
         drawing.text((middle, y + 11), clipped(cell.name, 10), size=5.8, anchor="middle")
         return
     dash = "3 2" if cell.again else ""
@@ -265,12 +262,10 @@ def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:
     drawing.rect((x, y - _TALL / 2), (_NODE, _TALL), fill=PAPER, dash=dash, stroke=stroke)
     if kind == "panel":
         drawing.rect((x + 2, y - _TALL / 2 + 2), (_NODE - 4, _TALL - 4), width=0.6, stroke=stroke)
-    elif isinstance(cell.element, Box) and cell.element.kind in ("junction", "pull", "conduit_body"):
-        for down in (-1, 1):
-            drawing.line(
-                (x, y + down * _TALL / 2), (x + _NODE, y - down * _TALL / 2), width=0.4, stroke=FAINT
-            )
-    text = clipped(cell.name, 10)
+    elif isinstance(cell.element, Box) and cell.element.kind in JUNCTIONS:
+        for down in (-_TALL / 2, _TALL / 2):
+            drawing.line((x, y + down), (x + _NODE, y - down), width=0.4, stroke=FAINT)
+    text = clipped(cell.name, 9)
     half = text_width(text, 6.4) / 2 + 1
     drawing.rect((x + _NODE / 2 - half, y - 4), (half * 2, 8), fill=PAPER, stroke="none")
     drawing.text((x + _NODE / 2, y + 2.3), text, size=6.4, anchor="middle", bold=True)

@@ -179,7 +179,9 @@ class Drawing:
 
     def render(self, label: str) -> str:
         """The SVG element; ``label`` says in words what the drawing shows."""
-        patterns = "".join(_PATTERNS[name].format(id=f"{self.name}-{name}") for name in self.hatched)
+        patterns = "".join(
+            _PATTERNS[pattern].format(id=f"{self.name}-{pattern}") for pattern in self.hatched
+        )
         defs = f"<defs>{patterns}</defs>" if patterns else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(self.width)}" '
@@ -203,8 +205,8 @@ def _stroke(stroke: str, width: float, dash: str, cap: str) -> str:
 def _pattern(inside: str, size: int = 4, turn: int = 0) -> str:
     turned = f' patternTransform="rotate({turn})"' if turn else ""
     return (
-        f'<pattern id="{{id}}" width="{size}" height="{size}" patternUnits="userSpaceOnUse"{turned}>'
-        f'<rect width="{size}" height="{size}" fill="{PAPER}"/>{inside}</pattern>'
+        f'<pattern id="{{id}}" width="{size}" height="{size}" patternUnits="userSpaceOnUse"'
+        f'{turned}><rect width="{size}" height="{size}" fill="{PAPER}"/>{inside}</pattern>'
     )
 
 

@@ -1,0 +1,179 @@
+"""The HTML file, read with the standard library's parser: complete, alone, and all text is text."""
+
+from __future__ import annotations
+
+import json
+import re
+from html.parser import HTMLParser
+
+import pytest
+from submittals import LONG, NASTY
+
+from checker.documents.errors import printable
+from checker.findings.finding import Report
+from checker.reports import cautions, html_form
+from checker.reports.content import build_content
+from checker.reports.json_form import report_object
+
+_EMPTY = {"meta", "input", "br", "img", "link", "circle", "line", "rect", "polyline", "polygon"}
+
+
+class Reading(HTMLParser):
+    """Tags, attributes and text of a page, and whether its tags close in order."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.text: list[str] = []
+        self.styles: list[str] = []
+        self.scripts: list[str] = []
+        self.open: list[str] = []
+        self.feed(page)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        assert len(attrs) == len(dict(attrs)), f"an attribute twice in <{tag}>"
+        self.tags.append((tag, dict(attrs)))
+        if tag not in _EMPTY:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open, f"</{tag}> closes nothing"
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        inside = self.open[-1] if self.open else ""
+        {"style": self.styles, "script": self.scripts}.get(inside, self.text).append(data)
+
+    @property
+    def said(self) -> str:
+        return re.sub(r"\s+", " ", "".join(self.text))
+
+
+@pytest.fixture(scope="module")
+def wall_read(wall_html: str) -> Reading:
+    return Reading(wall_html)
+
+
+@pytest.fixture(scope="module")
+def nasty_read(nasty_html: str) -> Reading:
+    return Reading(nasty_html)
+
+
+@pytest.mark.parametrize("which", ["wall_read", "nasty_read"])
+class TestAlone:
+    def test_tags_are_balanced(self, which: str, request: pytest.FixtureRequest) -> None:
+        assert request.getfixturevalue(which).open == []
+
+    def test_nothing_is_fetched(self, which: str, request: pytest.FixtureRequest) -> None:
+        page: Reading = request.getfixturevalue(which)
+        for tag, attributes in page.tags:
+            assert tag not in ("img", "link", "iframe", "object", "embed", "base", "image", "use")
+            for name, value in attributes.items():
+                if name in ("href", "src", "action", "data", "poster", "srcset", "xlink:href"):
+                    assert str(value).startswith("#"), (tag, name, value)
+                assert not name.startswith("on"), (tag, name)
+                if value and "url(" in value:
+                    assert re.fullmatch(r"url\(#[\w-]+\)", value), value
+        for text in page.styles:
+            assert "url(" not in text
+            assert "@import" not in text
+
+    def test_a_policy_forbids_what_is_not_there(
+        self, which: str, request: pytest.FixtureRequest
+    ) -> None:
+        page: Reading = request.getfixturevalue(which)
+        policy = next(
+            str(attributes["content"])
+            for tag, attributes in page.tags
+            if tag == "meta" and attributes.get("http-equiv") == "Content-Security-Policy"
+        )
+        assert "default-src 'none'" in policy
+        assert "script-src 'sha256-" in policy
+        assert "unsafe-eval" not in policy
+
+    def test_ids_are_unique_and_every_link_leads_somewhere(
+        self, which: str, request: pytest.FixtureRequest
+    ) -> None:
+        page: Reading = request.getfixturevalue(which)
+        ids = [str(a["id"]) for _, a in page.tags if "id" in a]
+        assert len(ids) == len(set(ids))
+        links = {str(a["href"])[1:] for _, a in page.tags if "href" in a}
+        assert links <= set(ids)
+        assert len(links) > 50
+
+
+class TestContents:
+    def test_every_finding_has_its_place(self, wall: Report, wall_read: Reading) -> None:
+        content = build_content(wall)
+        ids = {a.get("id") for _, a in wall_read.tags}
+        assert len(content.entries) == len(wall.findings)
+        for entry in content.entries:
+            assert f"f{entry.number}" in ids
+            assert f"e{entry.element}" in ids
+            assert re.sub(r"\s+", " ", entry.message) in wall_read.said
+            if entry.mend:
+                assert entry.mend in wall_read.said
+
+    def test_the_same_content_as_the_pdf(self, wall: Report, wall_read: Reading) -> None:
+        content = build_content(wall)
+        for text in (
+            *cautions.CAUTIONS,
+            *(f"{name}{value}" for name, value in content.facts if "\n" not in value),
+            *(digest for _, _, digest in content.fingerprints),
+            *(schedule.title for schedule in content.schedules),
+            *(line.formula for sheet in content.sheets for line in sheet.lines),
+            *(value.note for rule in content.rules for value in rule.values),
+            *(source for rule in content.rules for source in rule.sources),
+            *(table.note for table in content.tables),
+        ):
+            assert re.sub(r"\s+", " ", text) in wall_read.said, text
+
+    def test_drawings_and_findings_lead_to_each_other(
+        self, wall: Report, wall_html: str
+    ) -> None:
+        content = build_content(wall)
+        drawn = [element for element in content.elements if element.drawn is not None]
+        assert len(drawn) > 60
+        for element in drawn:
+            assert f'id="d{element.drawn}"' in wall_html
+            assert f'href="#d{element.drawn}"' in wall_html
+        box = next(e for e in content.elements if (e.name, e.id) == ("box", "JN2"))
+        assert re.search(rf'<a href="#e{box.index}" id="d{box.index}">', wall_html)
+
+    def test_it_carries_the_report_as_data(self, wall: Report, wall_read: Reading) -> None:
+        places = [a for t, a in wall_read.tags if t == "script"]
+        assert places[0] == {"type": "application/json", "id": "pullpoint-report"}
+        assert json.loads(wall_read.scripts[0]) == json.loads(json.dumps(report_object(wall)))
+
+    def test_same_bytes(self, wall: Report, wall_html: str) -> None:
+        assert html_form.render(wall) == wall_html
+
+    @pytest.mark.parametrize("word", ["compliant", "compliance", "approved", "certif"])
+    def test_it_never_says_more_than_it_knows(self, word: str, wall_read: Reading) -> None:
+        assert word not in wall_read.said.lower()
+
+
+class TestHostileText:
+    def test_names_are_shown_as_text(self, nasty_read: Reading) -> None:
+        for name in NASTY:
+            assert re.sub(r"\s+", " ", printable(name)) in nasty_read.said, name
+        assert LONG in nasty_read.said
+
+    def test_no_name_became_a_tag(self, wall_read: Reading, nasty_read: Reading) -> None:
+        usual = {tag for tag, _ in wall_read.tags}
+        assert {tag for tag, _ in nasty_read.tags} <= usual | {"polygon"}
+        assert len(nasty_read.scripts) == 2
+
+    def test_signs_that_reorder_are_visible(self, nasty_html: str) -> None:
+        assert "\u202e" not in nasty_html
+        assert r"\u202eA\u202c" in nasty_html
+        assert not re.search(r"[\x00-\x08\x0b-\x1f\x7f]", nasty_html)
+
+    def test_data_cannot_end_its_element(self, nasty: Report, nasty_read: Reading) -> None:
+        carried = json.loads(nasty_read.scripts[0])
+        names = {finding["subject"]["id"] for finding in carried["findings"]}
+        assert set(NASTY) <= names
