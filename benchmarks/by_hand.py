@@ -55,7 +55,7 @@ def raceway_fill(raceway: Any) -> tuple[Any, ...] | None:
             areas.append(_wire(wire.insulation, wire.size))
     total = len(areas)
     share = 0.53 if total == 1 else 0.31 if total == 2 else 0.40
-    if raceway.length <= 24:
+    if not raceway.open_ended and raceway.span <= 24:
         share = max(share, 0.60)
     largest = max(areas)
     if largest == min(areas):

@@ -409,8 +409,11 @@ def _spaces(index: Index) -> None:
         if known(pull.circuits):
             found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
             _set(pull, "spaces", tuple(found))
+        elif index.assembly.spaces:
+            _set(pull, "spaces", pull.circuits)
     for way in ways_of(index.assembly):
-        _set(way, "spaces", tuple({s: None for pull in way.pulls for s in pull.spaces}))
+        serves = [pull.spaces for pull in way.pulls]
+        _set(way, "spaces", _or(lambda: tuple({s: None for spaces in serves for s in spaces}), *serves))
 
 
 # -- boxes -----------------------------------------------------------------------------------

@@ -508,7 +508,7 @@ class Bend(Record):
 
     def describe(self) -> str:
         """Its kind."""
-        return f"a {self.kind}"
+        return f"an {self.kind}" if self.kind == "offset" else f"a {self.kind}"
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
@@ -579,7 +579,7 @@ class Raceway(Record):
     longest_gap: Length | Missing = derived()
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
-    spaces: tuple["Space", ...] = derived()
+    spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
     open_ended: bool = derived()
     reaches: tuple[str, ...] | Missing = derived()
@@ -651,7 +651,7 @@ class Cable(Record):
     longest_gap: Length | Missing = derived()
     start_gap: Length | Missing = derived()
     end_gap: Length | Missing = derived()
-    spaces: tuple["Space", ...] = derived()
+    spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
     open_ended: bool = derived()
     from_kind: EndKind = derived()
@@ -757,7 +757,7 @@ class Pull(Record):
     finish: str = derived()
     breaker: Current | Missing = derived()
     outlets: Literal["several", "single"] | Missing = derived()
-    spaces: tuple["Space", ...] = derived()
+    spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
     uniform: bool | Missing = derived()
     joints: tuple["Joint", ...] = derived()

@@ -29,6 +29,8 @@ from .records import (
 )
 
 FIELD = "field"
+#: Wires in one raceway or cable; no raceway holds a tenth of it, and ``count`` is soon written.
+MOST_WIRES = 2000
 Way = Raceway | Cable
 End = Box | Panel | Coupling | str
 
@@ -218,6 +220,7 @@ class Index:
     # -- routes ----------------------------------------------------------------------------
 
     def _routes(self) -> None:
+        inside: dict[str, int] = {}
         for pull in self.assembly.pulls:
             circuits = pull.circuit if isinstance(pull.circuit, tuple) else ()
             for index, name in enumerate(circuits):
@@ -227,9 +230,29 @@ class Index:
             for wire in pull.wires or ():
                 self._wire(wire, pull, circuits)
             route = self._route(pull)
+            if self._crowded(pull, inside):
+                continue
             if route is not None:
                 self.routes[pull] = route
                 self._loops(pull, route)
+
+    def _crowded(self, pull: Pull, inside: dict[str, int]) -> bool:
+        """Whether a pull brings more wires than can be meant; ``inside`` counts them by raceway."""
+        wires = pull.wires or ()
+        total = sum(wire.count for wire in wires)
+        for name in pull.through or ():
+            inside[name] = inside.get(name, 0) + total
+        most = max([total, *(inside[name] for name in pull.through or ())])
+        if most <= MOST_WIRES:
+            return False
+        largest = max(wires, key=lambda wire: int(wire.count))
+        self.reader.report(
+            _mark(largest, "count"),
+            f"pull `{pull.id}` makes more than {MOST_WIRES} wires in one place",
+            found=f"{most} wires",
+            expected="`count:` with the wires that are drawn in",
+        )
+        return True
 
     def _wire(self, wire: Any, pull: Pull, circuits: tuple[str, ...]) -> None:
         if isinstance(wire.circuit, str) and wire.circuit not in circuits:

@@ -59,7 +59,14 @@ class Loader:
         assembly, source = read_assembly(path)
         book = self.book(assembly, source)
         findings = evaluate(book, assembly)
-        report = Report(assembly, source, book, findings, notices=book.notices)
+        report = Report(
+            assembly,
+            source,
+            book,
+            findings,
+            notices=book.notices,
+            judged_on=self.day(assembly) or "",
+        )
         if getattr(self.options, "decisions", None):
             from checker.findings.decisions import join_file
 
@@ -73,13 +80,17 @@ class Loader:
         folder = os.path.dirname(source.path)
         paths = [os.path.join(folder, name) for name in assembly.basis.amendments]
         paths += self.options.amend
-        permit = assembly.basis.permit_date
-        day = permit if isinstance(permit, str) else getattr(self.options, "as_of", None)
+        day = self.day(assembly)
         key = (edition, tuple(os.path.realpath(p) for p in paths), day)
         book = self.books.get(key)
         if book is None:
             book = self.books[key] = load_rulebook(edition, paths, date=day)
         return book
+
+    def day(self, assembly: Assembly) -> str | None:
+        """The date on which amendments are judged: the permit date, else ``--as-of``."""
+        permit = assembly.basis.permit_date
+        return permit if isinstance(permit, str) else getattr(self.options, "as_of", None)
 
     def _known_edition(self, edition: str, assembly: Assembly, source: Source) -> None:
         known = edition_ids()

@@ -6,7 +6,7 @@ import argparse
 import os
 import re
 
-from checker.documents.errors import InputError, Problem
+from checker.documents.errors import InputError, Problem, printable
 from checker.schemas import schema_path
 
 from .starting_files import AMENDMENT, ASSEMBLY, RULE
@@ -31,7 +31,7 @@ def run(arguments: argparse.Namespace) -> int:
     path = arguments.path
     text = template.replace("{schema}", schema_comment(arguments.kind, path))
     write_once(path, text.replace("{id}", identifier(path, arguments.kind)))
-    print(f"wrote {path}; next: {following.format(path=path)}")
+    print(printable(f"wrote {path}; next: {following.format(path=path)}"))
     return 0
 
 

@@ -6,7 +6,7 @@ import argparse
 import os
 import sys
 
-from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.errors import InputError, Problem, nearest, printable
 from checker.paths import rules_folder
 from checker.rulebook.book import Rule, Rulebook, edition_ids, load_rulebook
 
@@ -129,7 +129,7 @@ def _list(arguments: argparse.Namespace) -> int:
 
 
 def _show(arguments: argparse.Namespace) -> int:
-    from checker.engine.bench import example_lines
+    from checker.engine.example_files import example_lines
     from checker.reports.bench_form import show_text
     from checker.reports.rule_sheet import sheet
     from checker.reports.style import style_for
@@ -183,7 +183,7 @@ def _compare(arguments: argparse.Namespace) -> int:
     title = f"{assembly.id}, {books[0].edition.short}: what {last.id} ({last.file.title}) changes"
     sys.stdout.write(compare_text(found, title, style, show=arguments.show))
     for notice in books[1].notices:
-        print(f"note: {notice}")
+        print(printable(f"note: {notice}"))
     return 0
 
 

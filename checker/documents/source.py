@@ -110,7 +110,7 @@ def read_source(path: str | os.PathLike[str], *, limit: int = SIZE_LIMIT) -> Sou
     ``limit`` is in bytes and is checked before a byte is read.
     """
     name = os.fspath(path)
-    data = _read(name, limit)
+    data = read_bytes(name, limit)
     if b"\0" in data:
         at = data.index(b"\0")
         raise _bad(name, "this is not a text file: it holds a NUL byte", found=f"byte {at}")
@@ -125,7 +125,8 @@ def read_source(path: str | os.PathLike[str], *, limit: int = SIZE_LIMIT) -> Sou
     return Source(name, data, text)
 
 
-def _read(name: str, limit: int) -> bytes:
+def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
+    """The bytes of a regular file of bounded size.  Raises InputError."""
     if "\0" in name or not name:
         raise _bad(name, "this is not a file name")
     try:

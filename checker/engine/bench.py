@@ -24,10 +24,10 @@ from checker.rulebook.records import (
     AmendmentFile,
     ChangeFile,
     ExampleFile,
-    ExamplesFile,
     RuleFile,
 )
 
+from .example_files import Group, read_group
 from .examples import Outcome, run_example
 
 #: What an example that fails may expect.
@@ -53,15 +53,6 @@ class Suite:
     def differing(self) -> int:
         """How many outcomes are not what was expected."""
         return sum(not outcome.holds for _, outcome in self.outcomes)
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """Examples with the sample they start from."""
-
-    examples: tuple[Any, ...]
-    sample: Any
-    source: Source
 
 
 @dataclass(slots=True)
@@ -160,7 +151,7 @@ class Bench:
         groups = [Group(file.examples, file.sample, document.source)] if file.examples else []
         beside = examples_path(path)
         if os.path.exists(beside):
-            groups.append(_examples(beside, file, document.source))
+            groups.append(read_group(beside, file, document.source))
         suite = Suite("rule", str(file.rule), path)
         rules: dict[str, Rule] = {}
         for edition in self._editions():
@@ -393,22 +384,6 @@ def kind_of(document: Document) -> str:
     return ""
 
 
-def _examples(path: str, rule: RuleFile, of: Source) -> Group:
-    document = load(read_source(path))
-    file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
-    if file.rule != rule.rule:
-        raise InputError(
-            document.source.problem(
-                file.node.value_mark("examples_of"),
-                "these examples are of another rule than the file beside it",
-                found=str(file.rule),
-                expected=f"{rule.rule}, as in {of.path}",
-                length=len(str(file.rule)),
-            )
-        )
-    return Group(file.examples, file.sample, document.source)
-
-
 def _same(one: str, other: str) -> bool:
     return os.path.realpath(one) == os.path.realpath(other)
 
@@ -424,52 +399,3 @@ def _start(document: Document) -> Mark:
 def _first_key(document: Document) -> str:
     root = document.root
     return f"`{next(iter(root))}:` first" if isinstance(root, Mapping) and root else "no keys"
-
-
-def example_lines(rule: Rule, book: Rulebook) -> list[str]:
-    """The examples of a rule in words, one a line: its own and those of amendments in force."""
-    lines = [
-        example_words(example, group.source)
-        for group in groups_of(rule)
-        for example in group.examples
-    ]
-    for amendment in book.amendments:
-        if amendment.in_force:
-            lines += [
-                example_words(example, amendment.source)
-                for example in amendment.file.examples
-                if example.rule == rule.id
-            ]
-    return lines
-
-
-def groups_of(rule: Rule) -> list[Group]:
-    """The examples in a rule's file and beside it."""
-    draft = rule.draft
-    groups = []
-    if draft.examples:
-        groups.append(Group(draft.examples, draft.sample, draft.source))
-    beside = examples_path(draft.file)
-    if draft.file.endswith(".yaml") and os.path.exists(beside):
-        document = load(read_source(beside))
-        file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
-        if file.rule == rule.id:
-            groups.append(Group(file.examples, file.sample, document.source))
-    return groups
-
-
-def example_words(example: ExampleFile, source: Source) -> str:
-    """An example in words: what it shows, what it expects, and whence the numbers come."""
-    numbers = ", ".join(
-        f"{word} {text}"
-        for word, text in (("measure", example.measure), ("limit", example.limit))
-        if text
-    )
-    said = f"{example.name or example.on}: {example.expect}"
-    if numbers:
-        said += f", {numbers}"
-    if example.edition:
-        said += f" [{example.edition}]"
-    if example.source:
-        said += f" ({example.source})"
-    return said

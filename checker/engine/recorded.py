@@ -78,7 +78,7 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
         ),
         decisions_file=_decisions_file(take, basis, decisions),
         decisions_digest=None if decisions_digest is None else take.digest(prints, "decisions"),
-        judged_on=take.date(basis, "judged_on") or take.date(basis, "permit_date") or as_of,
+        judged_on=_first(take.date(basis, "judged_on"), take.date(basis, "permit_date"), as_of),
         as_of=as_of,
         summary={
             kind: take.whole(counts, kind)
@@ -186,3 +186,8 @@ class _Take:
             return read_date(self.text(where, key))
         except NotationError:
             raise self.wrong(f"`{key}` is not a date") from None
+
+
+def _first(*dates: str | None) -> str | None:
+    """The first date that is stated; every one of them was checked on the way here."""
+    return next((date for date in dates if date), None)

@@ -54,9 +54,7 @@ class Briefer:
         if finding.kind == "pass":
             message = self._passes(finding, texts.passes, measure, limit, texts.at_least)
             return Brief(self._words(message), "", measure, limit, texts.at_least)
-        message = self._fill(finding, texts.message)
-        if message is None:
-            message = self._explained(finding)
+        message = self._fill(finding, texts.message) or self._explained(finding)
         mends = []
         for when, say in texts.mends:
             if when is None or self._holds(finding, when):

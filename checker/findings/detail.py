@@ -7,10 +7,10 @@ from typing import Any
 
 from checker.assembly.records import Assembly
 from checker.language.check import Checked
+from checker.language.showing import NOT_STATED
 from checker.language.template import Template
 from checker.language.trace import EvaluationError, Tracer, Unknown
 from checker.language.types import Number, Type, Vocabulary
-from checker.language.showing import NOT_STATED
 from checker.language.worked import UNIT_OF, Worker, show_value
 from checker.quantities.show import show_length
 from checker.quantities.units import unit as find_unit

@@ -145,7 +145,8 @@ class Report:
     """Everything that a report form needs.
 
     notices: what a reader has to know beside the findings; decisions: every decision with what
-    became of it; date: the date of the report, where one was given.
+    became of it; date: the date of the report, where one was given; judged_on: the date on which
+    amendments and rules were judged to be in force.
     """
 
     assembly: Assembly
@@ -156,6 +157,7 @@ class Report:
     decisions: tuple[Any, ...] = ()
     decisions_source: Source | None = None
     date: str = ""
+    judged_on: str = ""
     extra: dict[str, Any] = field(default_factory=dict)
 
     @property

@@ -161,7 +161,8 @@ class _Checker:
         return self.trouble(
             node,
             f"cannot {verb} {a_kind(ka)} and {a_kind(kb)}",
-            f"`{_short(self.source(a))}` is {a_kind(ka)}; `{_short(self.source(b))}` is {a_kind(kb)}",
+            f"`{_short(self.source(a))}` is {a_kind(ka)}; "
+            f"`{_short(self.source(b))}` is {a_kind(kb)}",
             "two values of the same kind",
         )
 

@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from checker.documents.errors import printable
+
 
 class Code(str):
     """Text that is written in the type of expressions."""
@@ -77,8 +79,8 @@ class Blocks:
         return (
             '<!doctype html>\n<html lang="en">\n<head><meta charset="utf-8">'
             '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            f"<title>{html.escape(self.title)}</title><style>{_STYLE}</style></head>\n"
-            f"<body>\n<h1>{html.escape(self.title)}</h1>\n{body}\n</body>\n</html>\n"
+            f"<title>{html.escape(_plain(self.title))}</title><style>{_STYLE}</style></head>\n"
+            f"<body>\n<h1>{html.escape(_plain(self.title))}</h1>\n{body}\n</body>\n</html>\n"
         )
 
 
@@ -96,19 +98,29 @@ _STYLE = (
 
 # -- Markdown -------------------------------------------------------------------------------
 
-_SPECIAL = re.compile(r"([\\`*_\[\]<>|])")
+# An underscore inside a word is only an underscore.
+_SPECIAL = re.compile(r"([\\`*\[\]<>|]|(?<![A-Za-z0-9])_|_(?![A-Za-z0-9]))")
 _LINE_START = re.compile(r"^(\s*)([#+\-]|\d+[.)])(?=\s)")
 
 
+def _plain(text: str) -> str:
+    """Text on one line, with everything that could steer a terminal written as escapes."""
+    return printable(" ".join(text.split()))
+
+
+def _anchor(text: str) -> str:
+    return re.sub(r"[^A-Za-z0-9_-]", "-", text)
+
+
 def _md(text: str) -> str:
-    return _LINE_START.sub(r"\1\\\2", _SPECIAL.sub(r"\\\1", " ".join(text.split())))
+    return _LINE_START.sub(r"\1\\\2", _SPECIAL.sub(r"\\\1", _plain(text)))
 
 
 def _md_piece(piece: Piece, in_table: bool) -> str:
     if isinstance(piece, Link):
-        return f"[{_md(piece[0])}](#{piece[1]})"
+        return f"[{_md(piece[0])}](#{_anchor(piece[1])})"
     if isinstance(piece, Code):
-        text = " ".join(piece.split())
+        text = _plain(piece)
         ticks = "`" * (1 + max((len(run) for run in re.findall("`+", text)), default=0))
         pad = " " if text.startswith("`") or text.endswith("`") else ""
         made = f"{ticks}{pad}{text}{pad}{ticks}"
@@ -136,8 +148,8 @@ def _spaced(parts: list[str]) -> str:
 
 def _html_piece(piece: Piece) -> str:
     if isinstance(piece, Link):
-        return f'<a href="#{html.escape(piece[1])}">{html.escape(piece[0])}</a>'
-    text = html.escape(" ".join(piece.split()))
+        return f'<a href="#{_anchor(piece[1])}">{html.escape(_plain(piece[0]))}</a>'
+    text = html.escape(_plain(piece))
     return f"<code>{text}</code>" if isinstance(piece, Code) else text
 
 
@@ -156,12 +168,12 @@ class _Heading:
     anchor: str
 
     def markdown(self) -> str:
-        lead = f'<a id="{self.anchor}"></a>\n\n' if self.anchor else ""
+        lead = f'<a id="{_anchor(self.anchor)}"></a>\n\n' if self.anchor else ""
         return f"{lead}{'#' * self.level} {_md(self.words)}"
 
     def html(self) -> str:
-        mark = f' id="{html.escape(self.anchor)}"' if self.anchor else ""
-        return f"<h{self.level}{mark}>{html.escape(self.words)}</h{self.level}>"
+        mark = f' id="{_anchor(self.anchor)}"' if self.anchor else ""
+        return f"<h{self.level}{mark}>{html.escape(_plain(self.words))}</h{self.level}>"
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,8 @@ def report_object(report: Report) -> dict[str, Any]:
                 }
                 for a in book.amendments
             ],
+            "judged_on": report.judged_on or None,
+            "decisions_file": report.decisions_source.path if report.decisions_source else None,
             "permit_date": basis.permit_date if known(basis.permit_date) else None,
             "authority": {"name": basis.authority.name, "reference": basis.authority.reference},
             "fingerprints": fingerprints(report),

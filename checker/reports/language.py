@@ -64,12 +64,12 @@ def _expressions(made: Blocks) -> None:
             (Code("a + b - c * d / e"), "arithmetic; units are checked when the rule is loaded"),
             (Code("a ** 2"), "a square; no other power"),
             (
-                Code("a <= b  a < b  a == b  a != b  a > b  a >= b"),
+                tuple(Code(f"a {sign} b") for sign in ("<=", "<", "==", "!=", ">", ">=")),
                 "comparison, of one kind of thing only; a limit that is met exactly is met",
             ),
-            (Code("a and b  a or b  not a"), "of yes-or-no values"),
+            ((Code("a and b"), Code("a or b"), Code("not a")), "of yes-or-no values"),
             (
-                Code("a in [x, y]  a not in [x, y]"),
+                (Code("a in [x, y]"), Code("a not in [x, y]")),
                 "whether it is one of them; also of a value that is a list",
             ),
             (Code("x if c else y"), "one or the other"),
@@ -85,7 +85,7 @@ def _expressions(made: Blocks) -> None:
             (Code("ampacity.rows(material=m)"), "rows of a table; a row has its keys and columns"),
             (Code("'EMT'"), "a text, a wire size or a trade size, whichever it is compared with"),
             (
-                Code("0  1  2"),
+                (Code("0"), Code("1"), Code("2")),
                 "the only bare numbers; every other number is a value with a name, a unit and a "
                 "citation",
             ),
@@ -115,7 +115,8 @@ def _expressions(made: Blocks) -> None:
     )
     made.text(
         f"An expression has at most {MAX_CHARACTERS} characters, {MAX_NODES} parts and {MAX_DEPTH} "
-        "levels; longer ones are split into steps."
+        "levels; longer ones are split into steps. Collections that are gone through inside each "
+        "other are limited too: an inner one becomes a step with a name."
     )
     made.text(
         "Where the assembly does not state what an expression needs, the finding is open and names "

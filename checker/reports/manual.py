@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from checker.engine.bench import example_lines
+from checker.engine.example_files import example_lines
 from checker.rulebook.book import Rule, Rulebook
 
 from .blocks import Blocks, Code, Inline, Link

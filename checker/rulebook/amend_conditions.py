@@ -10,6 +10,9 @@ from .records import ChangeFile
 if TYPE_CHECKING:
     from .amend import Applier
 
+#: Each alternative stands around those before it; the nesting has to end somewhere.
+MOST_WIDENED = 20
+
 
 def change_conditions(applier: Applier, change: ChangeFile, draft: Draft) -> Draft:
     if "applies" in change.node and change.node["applies"] is not None:
@@ -62,6 +65,14 @@ def _widen(applier: Applier, change: ChangeFile, draft: Draft) -> Draft:
         return draft
     if any(p.value == part.value for _, p in draft.widened):
         applier.warn(mark, f"rule {draft.id} applies there already; `widen` changes nothing")
+        return draft
+    if len(draft.widened) >= MOST_WIDENED:
+        applier.problem(
+            mark,
+            f"rule {draft.id} was widened {MOST_WIDENED} times already",
+            found="one more",
+            expected="`applies:` with the conditions as they are now meant",
+        )
         return draft
     applier.touch(change, (draft.id, "when"), mark, adds=True)
     applier.did.append(f"also where {part.value}")

@@ -96,7 +96,7 @@ class Rulebook:
             from .vocabulary import vocabulary_of
 
             known = self._kept["vocabulary"] = vocabulary_of(self.tables)
-        return known  # type: ignore[no-any-return]
+        return known
 
     def find(self, name: str) -> Rule:
         """The rule called ``name``; LookupError names the nearest one."""

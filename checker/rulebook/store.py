@@ -13,6 +13,7 @@ import hashlib
 import marshal
 import os
 import sys
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
@@ -177,7 +178,13 @@ def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
     edition = book.edition
     used = sorted({t for r in book.rules for f in r.forms.values() for t in f.tables})
     return {
-        "edition": (edition.edition, edition.title, edition.short, dict(edition.terms), edition.note),
+        "edition": (
+            edition.edition,
+            edition.title,
+            edition.short,
+            dict(edition.terms),
+            edition.note,
+        ),
         "notices": tuple(book.notices),
         "terms": dict(book.terms),
         "digest": book.digest,
@@ -255,13 +262,21 @@ def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> R
         amendments=(),
         notices=(*kept["notices"], *notices),
         terms=kept["terms"],
-        digest=kept["digest"],
+        digest=kept["digest"] if not late else _digest(r for r in rules if r not in late),
         tables_digest=kept["tables_digest"],
     )
     return shelf.book
 
 
 # -- files ----------------------------------------------------------------------------------
+
+
+def _digest(rules: Iterable[StoredRule]) -> str:
+    """As ``build`` makes it, of fewer rules."""
+    total = hashlib.sha256()
+    for rule in rules:
+        total.update(f"{rule.id}={rule.draft.digest}\n".encode())
+    return "sha256:" + total.hexdigest()
 
 
 def _path(edition: str, folder: str, tables: str) -> str:

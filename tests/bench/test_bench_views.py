@@ -13,7 +13,7 @@ import pytest
 from checker.cli.main import guarded
 from checker.cli.new import identifier
 from checker.documents.fields import fields_of
-from checker.engine.bench import example_lines
+from checker.engine.example_files import example_lines
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
 from checker.reports.coverage import CoverageFile, Requirement, read_coverage
@@ -280,14 +280,23 @@ def test_html_escapes_what_amendments_say(run, tmp_path):
         "amendment: odd\ntitle: '<script>alert(1)</script>'\njurisdiction: '<b>'\n"
         "effective: 2026-01-01\nreference: '|x|`y`'\nchanges:\n"
         "  - {rule: bend-total, set: {permitted: 270 deg}, reason: '<img src=x>',\n"
-        "     reference: '&'}\n",
+        "     reference: '&'}\n"
+        "  - add: {rule: 'x\"><script>', title: '<i>', topic: '<u>', each: run,\n"
+        "      judge: {measure: run.angle, limit: run.angle, message: '<s>`'}}\n"
+        "    reason: r\n    reference: s\n",
         encoding="utf-8",
     )
     _, html, _ = run("rules", "document", "--format", "html", "--amend", os.fspath(path))
     assert "<script>" not in html
-    assert "<img" not in html
+    for tag in ("<img", "<i>", "<u>", "<s>"):
+        assert tag not in html
+    page = _Page()
+    page.feed(html)
+    assert page.open == []
     _, text, _ = run("rules", "document", "--amend", os.fspath(path))
-    assert "<img" not in text.replace("\\<img", "")
+    outside = re.sub(r"(?<!`)(`+)(?!`)(.+?)(?<!`)\1(?!`)", "", text)  # code spans show as they are
+    for tag in ("<img", "<script", "<i>", "<u>", "<s>"):
+        assert tag not in outside.replace("\\<", "")
 
 
 def test_the_same_bytes_again(run):

@@ -7,6 +7,7 @@ EMT, an allowance of 12 AWG is 2.25 in³ (sources: tests/published).
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import re
@@ -200,6 +201,61 @@ def test_edition_option_wins_over_the_file(edition: str) -> None:
     assert report["basis"]["edition"] == edition
     year = edition.removeprefix("nec-")
     assert found(report, "raceway-fill", "R1")["citation"] == f"NEC {year} Chapter 9 Table 1"
+
+
+# -- ways of writing the same ----------------------------------------------------------------
+
+
+def summary_of(text: str, path: Path) -> list[tuple[str, ...]]:
+    """What is found in an assembly, without its places."""
+    path.write_text(text, encoding="utf-8")
+    lines = said("check", str(path), "--format", "csv")[1].splitlines()
+    keep = [lines[0].split(",").index(name) for name in ("rule", "kind", "measure", "limit")]
+    rows = csv.reader(lines[1:])
+    return sorted(tuple(row[i] for i in keep) for row in rows)
+
+
+def test_json_is_read_as_the_yaml_that_it_is(tmp_path: Path) -> None:
+    import yaml
+
+    text = EXAMPLE.read_text(encoding="utf-8")
+    data = yaml.load(text, yaml.BaseLoader)
+    data["quantity"] = 18
+    data["basis"]["health_care"] = True
+    data["circuits"][0]["nonlinear"] = False
+    data["boxes"][0]["internal_clamps"] = 0
+    data["boxes"][0]["devices"][0]["gangs"] = 1
+    expected = summary_of(text, tmp_path / "a.yaml")
+    assert len(expected) > 40
+    for name, style in (("b.json", {}), ("c.json", {"indent": 2, "ensure_ascii": False})):
+        assert summary_of(json.dumps(data, **style), tmp_path / name) == expected
+
+
+# Every line: what stands in the example, and the same written otherwise.
+@pytest.mark.parametrize(
+    ("there", "instead"),
+    [
+        ("ambient: 30 degC", "ambient: 86 degF"),
+        ("size: 3/4                      #", "size: metric 21 #"),
+        ("volume: 30.3 in³", "volume: 30.3 in3"),
+        ("volume: 30.3 in³", "volume: 30.3 in^3"),
+        ("length: 4 ft 2 in", "length: 4'-2\""),
+        ("length: 4 ft 2 in", "length: 50 in"),
+        ("length: 4 ft 2 in", "length: 1270 mm"),
+        ("breaker: 20 A", "breaker: 0.02 kA"),
+        ("load: 720 VA ", "load: 0.72 kVA "),
+        ("trade_size: 4-11/16 x 2-1/8 square", "trade_size: 4 11/16 x 2 1/8 square"),
+        ("{role: phase, phase: A, size: 12 AWG", "{role: phase, phase: A, size: '#12'"),
+        ("circuit: 2C1-7\n    through", "circuit: [2C1-7]\n    through"),
+    ],
+)
+def test_the_same_written_otherwise(there: str, instead: str, tmp_path: Path) -> None:
+    text = EXAMPLE.read_text(encoding="utf-8")
+    if "through" in there:
+        text = re.sub(r"circuit: 2C1-7 +#.*\n", "circuit: 2C1-7\n", text)
+    assert text.count(there) == 1
+    expected = summary_of(text, tmp_path / "a.yaml")
+    assert summary_of(text.replace(there, instead), tmp_path / "b.yaml") == expected
 
 
 # -- several files ---------------------------------------------------------------------------

@@ -39,7 +39,8 @@ def judge(rule: str, on: str, plain: Plain) -> Finding:
 )  # fmt: skip
 def test_nipple_length(length: str, kind: str) -> None:
     found = judge("raceway-fill", "R", {
-        "raceways": [{"id": "R", "method": "EMT", "size": "3", "from": "field", "to": "field",
+        "boxes": [{"id": "B1", "kind": "pull"}, {"id": "B2", "kind": "pull"}],
+        "raceways": [{"id": "R", "method": "EMT", "size": "3", "from": "B1", "to": "B2",
                       "length": length}],
         "pulls": [{"id": "W", "through": ["R"], "wires": [
             {"role": "spare", "size": "12 AWG", "insulation": "THHN", "count": "399"}]}],

@@ -7,14 +7,11 @@ from __future__ import annotations
 
 import contextlib
 import os
-import sys
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-
-sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 
 from mistakes import (
     AMENDMENT,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import cached_property
 from html.parser import HTMLParser
 
 import pytest
@@ -48,7 +49,7 @@ class Reading(HTMLParser):
         inside = self.open[-1] if self.open else ""
         {"style": self.styles, "script": self.scripts}.get(inside, self.text).append(data)
 
-    @property
+    @cached_property
     def said(self) -> str:
         return re.sub(r"\s+", " ", "".join(self.text))
 

@@ -1,0 +1,153 @@
+"""A field that is left out never turns a finding that rests on it into a pass.
+
+For every optional field of every sample, by its declaration: leave it out of one element, judge
+again, compare.  What changes for the better, or stays though the rule speaks of the field, is listed
+below with its reason; everything else is a rule (or a derived fact) that passes on what
+nobody stated.  Fields with a default are left aside: their absence is a statement.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from functools import cache
+
+import pytest
+from designs import NAMES, Given, findings, given_fields, sample
+
+from checker.assembly.records import Assembly
+from checker.documents.errors import InputError
+from checker.documents.missing import Missing
+
+#: How many elements of each sample are tried for each field.
+TRIED = 3
+
+#: (field, rule): why leaving it out may turn fail, open or review into pass.
+BETTER = {
+    ("box.free_conductor", "free-conductor"): "the default length of the assembly holds instead",
+}
+
+#: (field, rule): why the rule does not apply any more.
+OUT_OF_SCOPE = {
+    ("box.space", "patient-receptacle-listing"): "a box that names no space serves none",
+    ("box.space", "isolated-ground-vicinity"): "a box that names no space serves none",
+    ("box.space", "patient-bed-multiwire"): "a box that names no space serves none",
+    ("box.space", "redundant-ground-color"): "a box that names no space serves none",
+    ("box.space", "redundant-ground-path"): "a box that names no space serves none",
+    ("box.space", "redundant-ground-wire"): "a box that names no space serves none",
+    ("box.free_outside", "free-conductor-outside"): "no such length is described anywhere any more",
+    ("section.width", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("section.height", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
+    ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
+    ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
+    ("raceway.method", "jam-ratio"): "a warning; says nothing where a size is not stated",
+    ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
+    ("wire.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
+    ("wire_defaults.insulation", "jam-ratio"): "a warning; says nothing without insulation",
+}
+
+#: (field, rule): why a pass stays a pass though the rule speaks of the field.
+INDEPENDENT = {
+    ("raceway.bender", "bend-radius"): "the radius does for either bender",
+    ("raceway.method", "bend-radius"): "the radius does for every method",
+    ("raceway.length", "redundant-ground-path"): "only flexible raceways are limited in length",
+    ("raceway.size", "redundant-ground-path"): "only flexible raceways are limited in size",
+    ("raceway.size", "support-spacing"): "only rigid PVC and threaded runs go by trade size",
+    ("section.depth", "section-shipping-size"): "two of three dimensions are within the opening",
+    ("box.depth", "pull-box-angle"): "nothing enters by the back",
+    ("box.depth", "pull-box-straight"): "nothing goes from back to front",
+    ("box.height", "pull-box-straight"): "nothing goes from top to bottom",
+}
+
+Change = tuple[str, str, str]  # field, rule, kinds
+
+
+def chosen(name: str) -> list[Given]:
+    """For each optional field some of the elements that state it, spread over the file."""
+    groups: dict[str, list[Given]] = defaultdict(list)
+    for given in given_fields(sample_of(name), Assembly):
+        if isinstance(given.field.default, Missing):
+            groups[given.name].append(given)
+    picked = []
+    for group in groups.values():
+        step = max(1, -(-len(group) // TRIED))
+        picked += group[::step]
+    return picked
+
+
+@cache
+def sample_of(name: str) -> dict[str, object]:
+    return sample(name)
+
+
+@cache
+def changes(name: str) -> tuple[Counter[Change], int]:
+    """What leaving out each chosen field changes for the better, or not at all."""
+    plain = sample_of(name)
+    before = findings(plain)
+    seen: Counter[Change] = Counter()
+    tried = 0
+    for given in chosen(name):
+        kept = given.holder.pop(given.field.key)
+        try:
+            after = findings(plain)
+        except InputError:
+            continue  # something else in the file refers to it
+        finally:
+            given.holder[given.field.key] = kept
+        tried += 1
+        for key, old in before.items():
+            new = after.get(key)
+            if new is None:
+                continue
+            rule = key[0]
+            if (old.kind, new.kind) in WORSE_TO_BETTER:
+                seen[given.name, rule, f"{old.kind} to {new.kind}"] += 1
+            elif new.kind == "notApplicable" != old.kind:
+                seen[given.name, rule, f"{old.kind} to notApplicable"] += 1
+            elif old.kind == new.kind == "pass":
+                own = given.path[-1:] == (key[2],)
+                if own and (given.record, given.field.name) in old.form.reads:
+                    seen[given.name, rule, "pass to pass"] += 1
+    return seen, tried
+
+
+WORSE_TO_BETTER = {(worse, "pass") for worse in ("fail", "open", "review")}
+
+
+def unexplained(name: str, ending: str, listed: dict[tuple[str, str], str]) -> list[str]:
+    return [
+        f"without {field}: {rule} goes from {kinds} ({count} times)"
+        for (field, rule, kinds), count in sorted(changes(name)[0].items())
+        if kinds.endswith(ending) and (field, rule) not in listed
+    ]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_becomes_a_pass(name: str) -> None:
+    better = [line for line in unexplained(name, "to pass", BETTER) if "pass to pass" not in line]
+    assert not better
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_rule_falls_silent(name: str) -> None:
+    silent = unexplained(name, "to notApplicable", OUT_OF_SCOPE)
+    assert not [line for line in silent if "undescribed-" not in line]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_pass_that_stays_is_proven(name: str) -> None:
+    assert not unexplained(name, "pass to pass", INDEPENDENT)
+
+
+def test_what_is_explained_is_needed() -> None:
+    """An explanation that nothing needs any more hides the next mistake."""
+    seen = {(field, rule) for name in NAMES for field, rule, _ in changes(name)[0]}
+    for listed in (BETTER, OUT_OF_SCOPE, INDEPENDENT):
+        assert set(listed) <= seen
+
+
+def test_enough_fields_were_tried() -> None:
+    assert sum(changes(name)[1] for name in NAMES) > 300
+    assert len({given.name for name in NAMES for given in chosen(name)}) > 45
