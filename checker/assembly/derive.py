@@ -413,7 +413,9 @@ def _spaces(index: Index) -> None:
             _set(pull, "spaces", pull.circuits)
     for way in ways_of(index.assembly):
         serves = [pull.spaces for pull in way.pulls]
-        _set(way, "spaces", _or(lambda: tuple({s: None for spaces in serves for s in spaces}), *serves))
+        lack = _lack(*serves)
+        every = lack if lack is not None else tuple({s: None for some in serves for s in some})
+        _set(way, "spaces", every)
 
 
 # -- boxes -----------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from checker.documents.fields import (
     BOX_SIZE,
     DATE,
     IDENTIFIER,
+    SIGNED,
     SYSTEM,
     TRADE_SIZE,
     WIRE_SIZE,
@@ -73,7 +74,7 @@ Detail = Literal[
     "section_sizes",
 ]
 EndKind = Literal["box", "panel", "coupling", "field"]
-Point = tuple[Length, ...]
+Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)

@@ -196,15 +196,17 @@ def _grounds(index: Index) -> None:
     for pull in index.assembly.pulls:
         grounds = [w for w in pull.wires if w.role in GROUNDS]
         for wire in grounds:
-            own = _own_circuits(wire, grounds, pull)
-            if known(own):
-                own = {
+            circuits = _own_circuits(wire, grounds, pull)
+            served = circuits
+            if known(circuits):
+                mine = set(circuits)
+                found = {
                     w: None
                     for w in pull.wires
-                    if w.role in _LIVE and known(w.circuits) and any(c in own for c in w.circuits)
+                    if w.role in _LIVE and known(w.circuits) and not mine.isdisjoint(w.circuits)
                 }
-                own = (*own, *(w for w in extra.get(wire, ()) if w not in own))
-            _set(wire, "serves", own)
+                served = tuple(found | extra.get(wire, {}))
+            _set(wire, "serves", served)
 
 
 def _in_way(way: Way) -> tuple[Wire | None, list[Pull]]:
@@ -226,16 +228,23 @@ def _rank(wire: Wire) -> float:
 
 
 def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
-    """The circuits of its pull that a grounding conductor is there for, as a collection."""
-    circuits = wire.circuits
-    if known(wire.circuit) or not known(circuits) or len(circuits) < 2:
+    """The circuits of its pull that a grounding conductor is there for, as a collection.
+
+    Those that no other one names.  Where all of them name a circuit, the largest is there for the
+    circuits that are left over.
+    """
+    circuits = pull.circuits
+    if not known(circuits) or len(circuits) < 2:
         return circuits
     alike = [w for w in grounds if w.role == wire.role]
     named = {w.circuit for w in alike if known(w.circuit)}
-    rest = tuple(c for c in circuits if c.id not in named) or circuits
-    if len({w.size for w in alike if not known(w.circuit) and known(w.size)}) > 1:
-        return gap(wire, "circuit")
-    return rest
+    rest = tuple(c for c in circuits if c.id not in named)
+    free = [w for w in alike if not known(w.circuit)]
+    if not known(wire.circuit):
+        sizes = {w.size for w in free if known(w.size)}
+        return gap(wire, "circuit") if len(sizes) > 1 else rest or circuits
+    own = tuple(c for c in circuits if c.id == wire.circuit)
+    return own + rest if not free and wire is max(alike, key=_rank) else own
 
 
 __all__ = ["relate"]

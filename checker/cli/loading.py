@@ -10,6 +10,7 @@ from typing import Any
 from checker.assembly import read_assembly
 from checker.assembly.records import Assembly
 from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.nodes import Sequence
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.finding import Report
@@ -78,7 +79,7 @@ class Loader:
         edition = self.options.edition or assembly.basis.edition
         self._known_edition(edition, assembly, source)
         folder = os.path.dirname(source.path)
-        paths = [os.path.join(folder, name) for name in assembly.basis.amendments]
+        paths = [os.path.join(folder, name) for name in amendments_of(assembly, source)]
         paths += self.options.amend
         day = self.day(assembly)
         key = (edition, tuple(os.path.realpath(p) for p in paths), day)
@@ -111,6 +112,42 @@ class Loader:
                 length=len(edition),
             )
         )
+
+
+def amendments_of(assembly: Assembly, source: Source) -> tuple[str, ...]:
+    """The amendment files that a design names; InputError for one that is none or is not there."""
+    names: tuple[str, ...] = assembly.basis.amendments
+    for index, name in enumerate(names):
+        path = os.path.join(os.path.dirname(source.path), name)
+        is_file = "\0" not in name and os.path.isfile(path)
+        if is_file and name.lower().endswith((".yaml", ".yml", ".json")):
+            continue
+        raw = assembly.basis.node["amendments"]
+        mark = raw.value_mark(index) if isinstance(raw, Sequence) else None
+        # A file that is no amendment is not opened: a message about it would show what is in it.
+        message = "this is not an amendment file" if is_file else "there is no such amendment file"
+        raise InputError(
+            source.problem(
+                mark or assembly.basis.node.value_mark("amendments"),
+                message,
+                found=name,
+                expected="a YAML file, named by its path from this one",
+                suggestion=_beside(path, name),
+                length=len(name),
+            )
+        )
+    return names
+
+
+def _beside(path: str, name: str) -> str:
+    """The YAML file in the same folder that was meant, perhaps."""
+    folder, base = os.path.split(path)
+    try:
+        known = [n for n in sorted(os.listdir(folder or "."))[:5000] if n.endswith(".yaml")]
+    except (OSError, ValueError):
+        return ""
+    near = nearest(base, known)
+    return os.path.join(os.path.dirname(name), near) if near and near != base else ""
 
 
 def load_report(options: argparse.Namespace, path: str | None = None) -> Report:

@@ -12,6 +12,7 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from checker import __version__
 from checker.documents.errors import InputError, nearest, printable
@@ -32,18 +33,26 @@ CLEAN, BLOCKED, WRONG_INPUT, DEFECT = 0, 1, 2, 3
 INTERRUPTED = 130
 
 
+class Parser(argparse.ArgumentParser):
+    """Parses the command line; what it repeats of it cannot steer a terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong with the command line, and end with status 2."""
+        super().error(printable(message))
+
+
 def build(verb: str | None) -> argparse.ArgumentParser:
     """The parser, with the options of ``verb`` alone."""
     if verb is not None:
         # Only the verb's own parser is made; the list of verbs is for help.
-        own = argparse.ArgumentParser(
+        own = Parser(
             prog=f"pullpoint {verb}",
             description=VERBS[verb].capitalize() + ".",
             allow_abbrev=False,
         )
         importlib.import_module(f"checker.cli.{verb}").configure(own)
         return own
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog="pullpoint",
         description="Checks a prefabricated electrical assembly before it is released.",
         epilog="Exit status: 0 nothing failing or open, 1 something is, 2 the input is wrong, "

@@ -6,11 +6,11 @@ import argparse
 import os
 import sys
 
-from checker.documents.errors import InputError, Problem, nearest, printable
+from checker.documents.errors import InputError, Problem, nearest
 from checker.paths import rules_folder
 from checker.rulebook.book import Rule, Rulebook, edition_ids, load_rulebook
 
-from .loading import date
+from .loading import amendments_of, date
 
 _DEFAULT = "nec-2023"
 
@@ -169,7 +169,7 @@ def _compare(arguments: argparse.Namespace) -> int:
     edition = arguments.edition or assembly.basis.edition
     known_edition(edition)
     folder = os.path.dirname(source.path)
-    paths = [os.path.join(folder, name) for name in assembly.basis.amendments]
+    paths = [os.path.join(folder, name) for name in amendments_of(assembly, source)]
     paths += arguments.amend
     added = os.path.realpath(arguments.amendment)
     before = [path for path in paths if os.path.realpath(path) != added]
@@ -181,9 +181,8 @@ def _compare(arguments: argparse.Namespace) -> int:
     style = style_for(sys.stdout)
     last = next(a for a in books[1].amendments if os.path.realpath(a.source.path) == added)
     title = f"{assembly.id}, {books[0].edition.short}: what {last.id} ({last.file.title}) changes"
-    sys.stdout.write(compare_text(found, title, style, show=arguments.show))
-    for notice in books[1].notices:
-        print(printable(f"note: {notice}"))
+    notices = books[1].notices
+    sys.stdout.write(compare_text(found, title, notices, style, show=arguments.show))
     return 0
 
 

@@ -16,6 +16,7 @@ __all__ = ["InputError", "Mark", "Problem", "nearest", "printable"]
 
 _WIDEST = 96  # columns of source shown around a caret
 _LONGEST = 240  # characters of any one text in a message
+_MOST = 100  # problems written out
 _INDENT = "      "
 
 
@@ -89,7 +90,10 @@ class InputError(Exception):
         super().__init__(*self.problems)
 
     def __str__(self) -> str:
-        return "\n".join(problem.render() for problem in self.problems)
+        lines = [problem.render() for problem in self.problems[:_MOST]]
+        if len(self.problems) > _MOST:
+            lines.append(f"and {len(self.problems) - _MOST} more")
+        return "\n".join(lines)
 
 
 def printable(text: str) -> str:

@@ -1,6 +1,7 @@
 """How a record declares its fields: once, with type, dimension and default.
 
 ``Annotated[float, LENGTH]`` is a length in base units (in); ``Annotated[str, Wire]`` a wire size.
+Quantities are not negative, temperatures and those marked ``SIGNED`` aside.
 The reader, the published schema, the rule language and the documentation all read these
 declarations through ``fields_of``; nothing else lists the fields of an element.
 """
@@ -11,9 +12,11 @@ import dataclasses
 from dataclasses import dataclass
 from typing import Any, Literal, TypeVar, get_args, get_origin
 
-from checker.quantities.dimension import Dimension
+from checker.quantities.dimension import DIFFERENCE, TEMPERATURE, Dimension
 
 from .missing import Missing
+
+SIGNED = "signed"
 
 R = TypeVar("R")
 
@@ -48,7 +51,7 @@ class Field:
     kind: number | whole | text | flag | record | list | map | form; ``dimension`` for numbers;
     ``options`` for closed texts; ``record`` names the record class; ``item`` is a list's element.
     ``key`` is the key in the file ("" for a derived fact); ``default`` is absent (``REQUIRED``),
-    a value, or a ``Missing``.
+    a value, or a ``Missing``.  ``signed``: whether a number may be negative.
     """
 
     name: str
@@ -61,6 +64,7 @@ class Field:
     options: tuple[str, ...] = ()
     record: str = ""
     item: Field | None = None
+    signed: bool = False
 
 
 def blank(record: type[R]) -> R:
@@ -119,7 +123,8 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
     if hasattr(annotation, "__metadata__"):
         marker = annotation.__metadata__[0]
         if isinstance(marker, Dimension):
-            return {"kind": "number", "dimension": marker}
+            signed = SIGNED in annotation.__metadata__ or marker in (TEMPERATURE, DIFFERENCE)
+            return {"kind": "number", "dimension": marker, "signed": signed}
         return {"kind": "form", "form": marker}
     if origin is Literal:
         return {"kind": "text", "options": arguments}

@@ -33,6 +33,7 @@ _FORM_WORDS = {
     "template": "text",
 }
 _MAX_NAME = 200
+_MOST_PROBLEMS = 100  # then reading ends: nobody reads more, and looking for names takes time
 
 
 class Reader:
@@ -79,6 +80,8 @@ class Reader:
                 severity=severity,
             )
         )
+        if len(self.problems) >= _MOST_PROBLEMS:
+            self.finish()
 
     def finish(self) -> None:
         """Raise what was found, if anything, in the file's own order."""
@@ -188,7 +191,7 @@ class Reader:
         if not isinstance(value, str):
             return self.wrong(field, value, node, key)
         try:
-            return quantity(value, field.dimension or NONE).value
+            read = quantity(value, field.dimension or NONE).value
         except NotationError as error:
             self.report(
                 node.value_mark(key),
@@ -199,6 +202,17 @@ class Reader:
                 length=len(value),
             )
             return _BAD
+        if read < 0 and not field.signed:
+            # A bend of -90° or a ring of -3 in³ would make up for what others take.
+            self.report(
+                node.value_mark(key),
+                f"`{field.key}` cannot be negative",
+                found=value[:_MAX_NAME],
+                expected=f"{_dimension_words(field)} of zero or more",
+                length=len(value),
+            )
+            return _BAD
+        return read
 
     def _whole(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:

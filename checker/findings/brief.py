@@ -14,6 +14,7 @@ from checker.documents.missing import MissingData
 from checker.language.showing import show_any
 
 from .finding import Finding, Report
+from .wording import worded
 
 if TYPE_CHECKING:
     from checker.rulebook.texts import Say
@@ -101,9 +102,7 @@ class Briefer:
         return Explainer(self.assembly, book.vocabulary, book.terms).message(finding)
 
     def _words(self, text: str) -> str:
-        for old, new in self.terms.items():
-            text = text.replace(old, new)
-        return text
+        return worded(text, self.terms)
 
 
 def _stated(value: Any) -> Any:

@@ -50,6 +50,8 @@ _NO_LONGER = {
     "informational": "the finding is for information only",
 }
 
+_FILE_LIMIT = 2_000_000  # bytes; a decision takes about 300
+
 
 @dataclass(frozen=True, slots=True)
 class Judged:
@@ -136,7 +138,7 @@ def join_file(report: Report, path: str, as_of: str | None) -> None:
 
     ``as_of`` (YYYY-MM-DD, checked by the caller) is the date on which decisions are judged.
     """
-    source = read_source(path)
+    source = read_source(path, limit=_FILE_LIMIT)
     judged = join(
         report.findings, read_decisions(source), source, as_of, report.book, report.assembly.id
     )
@@ -259,7 +261,6 @@ class _Judge:
             return f"{decision.element} is a {other}, not a {decision.class_}"
         turned = "+".join(reversed(decision.element.split("+")))
         close = turned if turned in of_rule else nearest(decision.element, of_rule)
-        return (
-            f"the rule was not judged on an element called `{decision.element}`"
-            + (f"; nearest: {close}" if close else "")
+        return f"the rule was not judged on an element called `{decision.element}`" + (
+            f"; nearest: {close}" if close else ""
         )

@@ -19,6 +19,7 @@ from checker.rulebook.compiled import Case, Form
 from .brief import open_words
 from .finding import Finding
 from .traced import Names
+from .wording import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,9 +198,7 @@ class Explainer:
         return show_value(value, checked.kind, unit or _home_unit(checked, names))
 
     def _words(self, text: str) -> str:
-        for old, new in self.terms.items():
-            text = text.replace(old, new)
-        return text
+        return worded(text, self.terms)
 
 
 def _home_unit(checked: Checked, names: Names) -> str:

@@ -293,9 +293,14 @@ def _wrapped(text: str, indent: int) -> list[str]:
 # -- comparisons ----------------------------------------------------------------------------
 
 
-def compare_text(found: Comparison, title: str, style: Style, *, show: str) -> str:
+def compare_text(
+    found: Comparison, title: str, notices: Sequence[str], style: Style, *, show: str
+) -> str:
     """Which findings change, from what to what, and why; rule by rule."""
-    lines = [style.bold(printable(title)), ""]
+    lines = [style.bold(printable(title))]
+    for notice in notices:
+        lines += _wrapped(f"note: {notice}", 0)
+    lines.append("")
     for word, names in (("adds", found.added), ("withdraws", found.removed)):
         lines += [f"{word} the rule {name}" for name in names]
     if found.added or found.removed:

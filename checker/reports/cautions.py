@@ -5,8 +5,6 @@ The words "authority having jurisdiction" may be replaced by an edition's or ame
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 #: Over the cautions.
 HEADING = "What this report is, and what it is not"
 
@@ -37,10 +35,3 @@ CAUTION = (
 
 #: Over the lines for signatures.
 SIGNING = "The lines are left blank for people to fill in; the program never signs."
-
-
-def worded(text: str, terms: Mapping[str, str]) -> str:
-    """A caution with the words that an edition or amendment puts in place of others."""
-    for old, new in terms.items():
-        text = text.replace(old, new)
-    return text

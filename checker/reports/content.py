@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Any
 
 from checker.documents.missing import known
 from checker.findings.finding import Report
+from checker.findings.wording import worded
 
-from .cautions import CAUTIONS, DEFERRAL, worded
+from .cautions import CAUTIONS, DEFERRAL
 
 if TYPE_CHECKING:
     from .appendix import AmendmentRow, RuleRow, TableRow
@@ -197,6 +198,7 @@ def _facts(report: Report) -> list[tuple[str, str]]:
         ("Project", assembly.project or "not stated"),
         ("Judged on", f"{book.edition.title}"),
         ("Amendments", "\n".join(amendments) or "none"),
+        ("As of", report.judged_on or "no date stated"),
         ("Permit date", str(basis.permit_date) if known(basis.permit_date) else "not stated"),
         ("Authority", authority.name or "not stated"),
         ("Its reference", authority.reference or "not stated"),

@@ -97,7 +97,7 @@ def _entry(
             limit = show_value(finding.limit, case.measure.kind, case.unit)
     if said is not None:
         message, mend = said["message"], said["mend"]
-    elif finding.kind in ACTION:
+    elif finding.kind not in ("pass", "notApplicable"):
         detail = explainer.detail(finding)
         message, mend = detail.message, detail.mend
     else:

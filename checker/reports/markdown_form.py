@@ -12,8 +12,9 @@ from collections.abc import Sequence
 from checker.documents.errors import printable
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.wording import worded
 
-from .cautions import DEFERRAL, worded
+from .cautions import DEFERRAL
 
 _MARKUP = re.compile(r"([\\`*_{}\[\]<>|~&#!$@])")
 # A scheme or `www.` alone makes a link in many readers.

@@ -11,9 +11,9 @@ from checker.documents.missing import known
 from checker.findings.finding import Report
 from checker.quantities.show import show, show_length
 
-from .content import Element, Entry
+from .content import Entry
 from .figures.branches import STYLES, branch_of
-from .figures.cross_section import step_value
+from .figures.cross_section import Sizes
 from .listing import Listing
 
 NOT_STATED = "—"
@@ -57,7 +57,7 @@ class Schedule:
 
 def schedules(report: Report, listing: Listing) -> list[Schedule]:
     """The schedules that have any rows."""
-    maker = _Maker(listing)
+    maker = _Maker(listing, Sizes(report.book.tables))
     assembly = report.assembly
     made = [
         maker.make(
@@ -113,8 +113,9 @@ def schedules(report: Report, listing: Listing) -> list[Schedule]:
 
 
 class _Maker:
-    def __init__(self, listing: Listing) -> None:
+    def __init__(self, listing: Listing, sizes: Sizes) -> None:
         self.listing = listing
+        self.sizes = sizes
         self.leading: dict[int, Entry] = {}
         for entry in listing.entries:
             element = listing.elements[entry.element]
@@ -145,7 +146,8 @@ class _Maker:
                 numbers = [n for n in element.numbers if entries[n - 1].needs_action]
             row = cells(thing)
             if name == "raceway":
-                row = [*row, self._filled(element)]
+                share = self.sizes.fill(thing)
+                row = [*row, show(share, "%") if share is not None else ""]
             if judged is not None:
                 row = [*row, *self._judged(None if element is None else element.index)]
             rows.append(
@@ -156,13 +158,6 @@ class _Maker:
                 )
             )
         return Schedule(title, note, [*columns, *more], rows)
-
-    def _filled(self, element: Element | None) -> str:
-        """The share of the bore, as the fill rule worked it out."""
-        entry = self.leading.get(element.index) if element is not None else None
-        finding = self.listing.findings[entry.number - 1] if entry is not None else None
-        share = step_value(finding, "fill")
-        return show(share, "%") if share is not None else ""
 
     def _judged(self, element: int | None) -> tuple[str, str, str]:
         entry = self.leading.get(element) if element is not None else None

@@ -12,7 +12,7 @@ from .listing import Listing
 from .submittal import carries_steps
 
 #: Most sheets for what needs action, and for checks that hold.
-MOST_ACTION, MOST_HOLDING = 120, 40
+MOST_ACTION, MOST_HOLDING = 120, 80
 #: Sheets for checks that hold: the closest of each rule, then the closest of all up to this many.
 _ENOUGH = 20
 

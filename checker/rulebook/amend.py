@@ -29,6 +29,7 @@ OF_RULE = (
 )  # fmt: skip
 OF_TABLE = ("cells", "add_rows", "remove_rows", "cite")
 OWN = ("add", "forbid", "require")
+_MOST_PROBLEMS = 100  # then applying ends: nobody reads more
 _ACTIONS = tuple(dict.fromkeys((*OF_RULE, *OF_TABLE, *OWN)))
 #: These leave nothing of the rule for another action to change.
 _WHOLE = ("withdraw", "replace")
@@ -56,6 +57,8 @@ class Applier:
     def run(self) -> None:
         """Apply every change, in order."""
         for change in self.amendment.changes:
+            if len(self.problems) >= _MOST_PROBLEMS:
+                return
             told = len(self.problems) + len(self.warnings) + len(self.acted)
             self._silenced.clear()
             self.did.clear()

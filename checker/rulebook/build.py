@@ -18,7 +18,7 @@ from checker.tables.collection import load_tables
 from .book import EXAMPLES, Rule, Rulebook, edition_ids
 from .compiled import Form, compile_form
 from .draft import Draft, Drafter, Part
-from .reading import read_file
+from .reading import read_file, source_of
 from .records import EditionFile, ExamplesFile, RuleFile
 from .stacking import Stack, read_amendments
 from .touches import Book
@@ -26,6 +26,9 @@ from .vocabulary import vocabulary_of
 
 #: Lists requirements and the rules that check them; it is no rule.
 COVERAGE = "coverage.yaml"
+
+_MOST_PROBLEMS = 100  # then compiling ends: nobody reads more
+
 
 # -- files ----------------------------------------------------------------------------------
 
@@ -53,7 +56,7 @@ def read_examples(rule_file: str) -> ExamplesFile | None:
     path = examples_path(rule_file)
     if not os.path.exists(path):
         return None
-    done: ExamplesFile = read_file(ExamplesFile, read_source(path), "an examples file")
+    done: ExamplesFile = read_file(ExamplesFile, source_of(path), "an examples file")
     return done
 
 
@@ -67,7 +70,7 @@ def read_edition(name: str, folder: str | None = None) -> EditionFile:
             + (f"; nearest: {close}" if close else "")
         )
     path = os.path.join(folder or rules_folder(), "editions", name + ".yaml")
-    done: EditionFile = read_file(EditionFile, read_source(path), "an edition")
+    done: EditionFile = read_file(EditionFile, source_of(path), "an edition")
     return done
 
 
@@ -107,6 +110,8 @@ def build(
         if draft.effective and date and date < draft.effective:
             notices.append(f"rule {draft.id} is in force from {draft.effective}, after {date}")
             continue
+        if len(problems) >= _MOST_PROBLEMS:
+            break
         forms = {}
         for subject in draft.classes:
             try:
@@ -165,7 +170,7 @@ def _drafts(folder: str, edition: EditionFile) -> dict[str, Draft]:
     problems: list[Problem] = []
     for path in rule_files(folder):
         try:
-            source = read_source(path)
+            source = source_of(path)
             file: RuleFile = read_file(RuleFile, source, "a rule")
         except InputError as error:
             problems.extend(error.problems)

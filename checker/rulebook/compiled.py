@@ -60,6 +60,7 @@ class _Compiler:
 
     def run(self) -> Form:
         draft = self.draft
+        self._sizes()
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
@@ -87,6 +88,37 @@ class _Compiler:
             tables=frozenset(),
         )
         return with_code(form, self.vocabulary)
+
+    def _sizes(self) -> None:
+        """More than a reader could follow is refused, since it may take more than anybody has."""
+        draft = self.draft
+        conditions = len(draft.when) + len(draft.unless) + len(draft.widened)
+        mends = max((len(case.mend) for case in draft.cases), default=0)
+        for what, number, most in (
+            ("values", len(draft.values), 300),
+            ("steps", len(draft.steps), 200),
+            ("cases", len(draft.cases), 40),
+            ("conditions", conditions, 100),
+            ("mends of one case", mends, 40),
+        ):
+            if number > most:
+                raise InputError(
+                    draft.source.problem(
+                        draft.mark,
+                        f"rule {draft.id} has too many {what}",
+                        found=f"{number} {what}",
+                        expected=f"{most} at most; several rules",
+                    )
+                )
+        if not draft.cases:
+            raise InputError(
+                draft.source.problem(
+                    draft.mark,
+                    f"rule {draft.id} judges nothing",
+                    found="an empty `judge:`",
+                    expected="one case at least, with its measure and limit",
+                )
+            )
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""

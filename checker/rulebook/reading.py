@@ -6,9 +6,17 @@ from typing import Any
 
 from checker.documents.loader import Document, load
 from checker.documents.reader import Reader
-from checker.documents.source import Source
+from checker.documents.source import Source, read_source
 
 from .records import RECORDS
+
+#: Bytes of a rule, edition or amendment file; a long one has about 50,000.
+FILE_LIMIT = 1_000_000
+
+
+def source_of(path: str) -> Source:
+    """The source of a rule, edition or amendment file.  Raises InputError."""
+    return read_source(path, limit=FILE_LIMIT)
 
 
 def read_file(record: type, source: Source, what: str) -> Any:

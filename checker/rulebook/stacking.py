@@ -6,24 +6,26 @@ import os
 from dataclasses import dataclass, field
 
 from checker.documents.errors import InputError, Mark, Problem, nearest
-from checker.documents.source import Source, read_source
+from checker.documents.source import Source
 from checker.paths import shown_path
 
 from .amend import Applier, Book, things
 from .book import Amendment
-from .reading import read_file
+from .reading import read_file, source_of
 from .records import AmendmentFile, ChangeFile, EditionFile
 
 Read = tuple[AmendmentFile, Source]
 #: How long a chain of amendments that build on each other may be; an honest one has two or three.
 LONGEST_CHAIN = 20
+#: Changes of one amendment, and characters of a word that it replaces and of what it puts there.
+MOST_CHANGES, LONGEST_WORD, LONGEST_TERM = 1000, 80, 200
 
 
 def read_amendments(paths: list[str]) -> list[Read]:
     """Amendments in order, each after those it builds on.  Raises InputError."""
     done: dict[str, Read] = {}
     for path in paths:
-        _collect(path, read_source(path), done, ())
+        _collect(path, source_of(path), done, ())
     ids: dict[str, Source] = {}
     for file, source in done.values():
         if file.amendment in ids:
@@ -107,7 +109,7 @@ def _beside(name: str, path: str, source: Source, mark: Mark) -> str:
 
 def _source(path: str, name: str, asked: Source, mark: Mark) -> Source:
     try:
-        return read_source(path)
+        return source_of(path)
     except InputError as error:
         first = error.problems[0]
         raise InputError(
@@ -151,6 +153,8 @@ class Stack:
         files = read_amendments(paths)
         for file, source in files:
             self._sound(file, source)
+        if any(len(file.changes) > MOST_CHANGES for file, _ in files):
+            return []
         skip = self._taken_back(files)
         return [self._one(file, source, skip) for file, source in files]
 
@@ -204,6 +208,7 @@ class Stack:
                     length=len(file.ends),
                 )
             )
+        self._sizes(file, source)
         raw = file.node.get("editions")
         for index, name in enumerate(file.editions):
             if name in self.editions:
@@ -226,6 +231,30 @@ class Stack:
                     f"amendment {file.amendment} changes nothing",
                     found="neither `changes:` nor `terms:`",
                     expected="one change at least",
+                )
+            )
+
+    def _sizes(self, file: AmendmentFile, source: Source) -> None:
+        """More than anybody means is refused, since it may take more than anybody has."""
+        if len(file.changes) > MOST_CHANGES:
+            self.problems.append(
+                source.problem(
+                    file.node.key_mark("changes"),
+                    f"amendment {file.amendment} makes too many changes",
+                    found=f"{len(file.changes)} changes",
+                    expected=f"{MOST_CHANGES} at most; `builds_on:` joins several amendments",
+                    length=len("changes"),
+                )
+            )
+        for word, other in file.terms.items():
+            if 0 < len(word) <= LONGEST_WORD and len(other) <= LONGEST_TERM:
+                continue
+            self.problems.append(
+                source.problem(
+                    file.node["terms"].key_mark(word),
+                    "a term is a word or two",
+                    found=f"{len(word)} characters for {len(other)}",
+                    expected=f"1 to {LONGEST_WORD} characters, and at most {LONGEST_TERM} for them",
                 )
             )
 

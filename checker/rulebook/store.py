@@ -327,14 +327,25 @@ def _read(path: str) -> dict[str, Any] | None:
     """A kept book, or None where there is none that is whole."""
     try:
         with open(path, "rb") as file:
+            if not _ours(os.fstat(file.fileno())):
+                return None
             data = file.read()
     except OSError:
         return None
     digest, payload = data[:32], data[32:]
     if hashlib.sha256(payload).digest() != digest:
         return None
-    kept = marshal.loads(payload)
+    try:
+        kept = marshal.loads(payload)
+    except (ValueError, EOFError, TypeError):
+        return None
     return kept if isinstance(kept, dict) else None
+
+
+def _ours(facts: os.stat_result) -> bool:
+    """Whether a file is this user's alone to write: what is kept is code, and it is run."""
+    owner = getattr(os, "geteuid", None)
+    return owner is None or (facts.st_uid == owner() and not facts.st_mode & 0o022)
 
 
 def _write(path: str, facts: dict[str, Any]) -> None:
@@ -343,7 +354,8 @@ def _write(path: str, facts: dict[str, Any]) -> None:
     beside = f"{path}.{os.getpid()}"
     try:
         os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
-        with open(beside, "wb") as file:
+        handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+        with os.fdopen(handle, "wb") as file:
             file.write(hashlib.sha256(payload).digest() + payload)
         os.replace(beside, path)
     except OSError:

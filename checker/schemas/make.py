@@ -110,11 +110,14 @@ def _scalar(field: Field) -> Schema:
         if dimension == NONE:
             return {
                 "anyOf": [
-                    {"type": "number"},
-                    {"type": "string", "pattern": patterns.quantity(dimension)},
+                    {"type": "number", **({} if field.signed else {"minimum": 0})},
+                    {
+                        "type": "string",
+                        "pattern": patterns.quantity(dimension, signed=field.signed),
+                    },
                 ]
             }
-        return {"type": "string", "pattern": patterns.quantity(dimension)}
+        return {"type": "string", "pattern": patterns.quantity(dimension, signed=field.signed)}
     if kind == "whole":
         return {
             "anyOf": [

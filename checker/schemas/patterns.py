@@ -15,7 +15,7 @@ from checker.quantities.unit_table import UNITS
 
 _SPACE = r"\s*"
 _VULGAR = "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞⅐⅑⅒"
-_MINUS = "[+\\-−–]?"
+_SIGN = "[+\\-−–]?"
 _DASH = r"[ \-–‑\u00a0]+"
 _NUMBER = (
     rf"(?:[0-9]+{_DASH}[0-9]+\s*[/⁄]\s*[0-9]+|[0-9]+\s*[/⁄]\s*[0-9]+"
@@ -49,18 +49,19 @@ def units_of(dimension: Dimension) -> tuple[str, ...]:
     return tuple(text for text, entry in UNITS.items() if Dimension(*entry[0]) == dimension)
 
 
-def quantity(dimension: Dimension) -> str:
+def quantity(dimension: Dimension, *, signed: bool) -> str:
     """A number with a unit of a dimension; feet and inches together for a length."""
+    sign = _SIGN if signed else r"\+?"
     units = sorted(units_of(dimension), key=lambda text: (-len(text), text))
     named = "|".join(re.escape(text).replace("\\ ", r"\s+") for text in units)
     if dimension == LENGTH:
         named += "|′|’|″|”"
-    simple = rf"{_MINUS}{_SPACE}{_NUMBER}{_SPACE}(?:{named})"
+    simple = rf"{sign}{_SPACE}{_NUMBER}{_SPACE}(?:{named})"
     if dimension == NONE:
         simple += "?"
     if dimension != LENGTH:
         return rf"^{_SPACE}{simple}{_SPACE}$"
-    both = rf"[+\-]?[0-9]+{_SPACE}{_FEET}{_SPACE}-?{_SPACE}{_NUMBER}{_SPACE}{_INCHES}"
+    both = rf"{sign}[0-9]+{_SPACE}{_FEET}{_SPACE}-?{_SPACE}{_NUMBER}{_SPACE}{_INCHES}"
     return rf"^{_SPACE}(?:{both}|{simple}){_SPACE}$"
 
 

@@ -116,6 +116,18 @@ CASES: dict[str, tuple[str, str, str, str, str, str]] = {
     "wrong unit of a power": (
         "load: 720 VA", "load: «720 V", "`load` cannot be read", "720 V", "VA, kVA, W or kW", "",
     ),
+    "a negative length": (
+        "length: 9 ft", "length: «-9 ft", "`length` cannot be negative", "-9 ft", "zero or more",
+        "",
+    ),
+    "a negative rating": (
+        "breaker: 20 A", "breaker: «-20 A", "`breaker` cannot be negative", "-20 A",
+        "zero or more", "",
+    ),
+    "a bend that takes back others": (
+        "length: 3 ft", "bends: [{kind: bend, angle: «-90 deg}]", "`angle` cannot be negative",
+        "-90 deg", "zero or more", "",
+    ),
     "unknown unit": (
         "length: 9 ft", "length: «9 feett", "`length` cannot be read", "9 feett",
         "no unit is called `feett`", "9 feet",
@@ -411,6 +423,18 @@ def test_control_characters_are_shown_as_escapes(
     said = run(path, capsys)
     assert "\x1b" not in said
     assert "\\x1b[31m20" in said
+
+
+def test_places_and_temperatures_may_be_below_zero(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "good.yaml"
+    text = GOOD.replace("ambient: 30 degC", "ambient: -10 degC").replace(
+        "{id: K1, joint: J12}", "{id: K1, joint: J12, section: S1, at: [-1 in, 2 ft]}"
+    )
+    path.write_text(text, encoding="utf-8")
+    assert guarded(["check", str(path)]) in (0, 1)
+    assert capsys.readouterr().err == ""
 
 
 # -- amendments ------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ EMT, an allowance of 12 AWG is 2.25 in³ (sources: tests/published).
 
 from __future__ import annotations
 
-import csv
+import argparse
 import json
 import os
 import re
@@ -21,6 +21,7 @@ from typing import Any
 
 import pytest
 
+from checker.cli.loading import Loader
 from checker.cli.main import guarded
 
 ROOT = Path(__file__).parents[2]
@@ -206,13 +207,16 @@ def test_edition_option_wins_over_the_file(edition: str) -> None:
 # -- ways of writing the same ----------------------------------------------------------------
 
 
-def summary_of(text: str, path: Path) -> list[tuple[str, ...]]:
+LOADER = Loader(argparse.Namespace(edition=None, amend=[], decisions=None, as_of=None))
+
+
+def summary_of(text: str, path: Path) -> list[tuple[Any, ...]]:
     """What is found in an assembly, without its places."""
     path.write_text(text, encoding="utf-8")
-    lines = said("check", str(path), "--format", "csv")[1].splitlines()
-    keep = [lines[0].split(",").index(name) for name in ("rule", "kind", "measure", "limit")]
-    rows = csv.reader(lines[1:])
-    return sorted(tuple(row[i] for i in keep) for row in rows)
+    return sorted(
+        (f.rule.id, f.subject_id, f.kind, str(f.measure), str(f.limit))
+        for f in LOADER.load(str(path)).findings
+    )
 
 
 def test_json_is_read_as_the_yaml_that_it_is(tmp_path: Path) -> None:

@@ -69,14 +69,14 @@ def plain(value: Any) -> Any:
     return list(value) if isinstance(value, tuple) else value
 
 
-@settings(max_examples=80, deadline=None, derandomize=True, phases=[Phase.generate])
+@settings(max_examples=50, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(walls(), st.sampled_from(["nec-2017", "nec-2020", "nec-2023"]))
 def test_random_walls(wall: Plain, edition: str) -> None:
     compare(assembly_of(wall), book(edition))
 
 
 def test_random_walls_reach_every_kind_of_outcome() -> None:
-    assert all(kinds[kind] > 100 for kind in ("pass", "fail", "open", "notApplicable"))
+    assert all(kinds[kind] > 60 for kind in ("pass", "fail", "open", "notApplicable"))
     assert decided[True] > 1000
     assert decided[False] > 300
 

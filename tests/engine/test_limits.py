@@ -1,6 +1,6 @@
 """A limit met exactly is met, in whatever unit it is written and however its sides are reached.
 
-The numbers are hand arithmetic; where a float would miss the limit by its last bit, the test says so
+The numbers are hand arithmetic; where a float misses the limit by its last bit, the test says so
 and shows it.
 """
 

@@ -29,7 +29,7 @@ def book(edition: str) -> Rulebook:
     return load_rulebook(edition)
 
 
-@settings(max_examples=30, deadline=None, derandomize=True, phases=[Phase.generate])
+@settings(max_examples=15, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(walls(), st.sampled_from(["nec-2017", "nec-2020", "nec-2023"]))
 def test_every_finding_can_be_worded(wall: Plain, edition: str) -> None:
     assembly, rules = assembly_of(wall), book(edition)
@@ -52,7 +52,7 @@ def test_every_finding_can_be_worded(wall: Plain, edition: str) -> None:
                 assert gap in detail.message, where
 
 
-@settings(max_examples=10, deadline=None, derandomize=True, phases=[Phase.generate])
+@settings(max_examples=6, deadline=None, derandomize=True, phases=[Phase.generate])
 @given(walls())
 def test_every_report_is_strict_json(wall: Plain) -> None:
     assembly, rules = assembly_of(wall), book("nec-2023")

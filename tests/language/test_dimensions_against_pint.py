@@ -171,7 +171,7 @@ def in_base_units(result: Any, dimension: Dimension) -> float:
 outcomes: Counter[str] = Counter()
 
 
-@settings(max_examples=500, deadline=None, derandomize=True)
+@settings(max_examples=300, deadline=None, derandomize=True)
 @given(expressions, tables)
 def test_pint_and_checker_agree(text: str, values: dict[str, float]) -> None:
     try:

@@ -18,12 +18,13 @@ def size_of(bare: str) -> str:
 def filled(
     method: str, trade: str, wires: list[tuple[int, str, str]], length: str = "10 ft"
 ) -> Plain:
-    """One raceway R with wires of (how many, size, insulation)."""
+    """One raceway R between two boxes, with wires of (how many, size, insulation)."""
     return {
         "assembly": "fill",
         "defaults": {"wire": {"material": "copper"}},
+        "boxes": [{"id": "B1", "kind": "pull"}, {"id": "B2", "kind": "pull"}],
         "raceways": [
-            {"id": "R", "method": method, "size": trade, "from": "field", "to": "field",
+            {"id": "R", "method": method, "size": trade, "from": "B1", "to": "B2",
              "length": length}
         ],
         "pulls": [

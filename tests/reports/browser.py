@@ -13,7 +13,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-PROGRAM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+PROGRAM = (
+    shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+)
 
 
 class Page:
@@ -58,7 +60,10 @@ class Page:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        at: TracebackType | None,
     ) -> None:
         self._process.terminate()
         self._process.wait(20)
@@ -104,7 +109,11 @@ class Page:
             self.requested.append(told["request"]["url"])
         elif method == "Runtime.exceptionThrown":
             self.complaints.append(str(told["exceptionDetails"]))
-        elif method == "Runtime.consoleAPICalled" and told["type"] in ("error", "warning", "assert"):
+        elif method == "Runtime.consoleAPICalled" and told["type"] in (
+            "error",
+            "warning",
+            "assert",
+        ):
             self.complaints.append(str(told["args"]))
         elif method == "Log.entryAdded" and told["entry"]["level"] in ("error", "warning"):
             self.complaints.append(told["entry"]["text"])
@@ -138,9 +147,10 @@ class Page:
     def click(self, selector: str) -> None:
         """Click in the middle of an element with the mouse."""
         spot = self.run(
-            f"(() => {{ const e = document.querySelector({json.dumps(selector)});"
-            "e.scrollIntoView({block: 'center', behavior: 'instant'});"
-            "const b = e.getBoundingClientRect();"
+            f"(async () => {{ const e = document.querySelector({json.dumps(selector)});"
+            "for (let i = 0; i < 3; i++) { e.scrollIntoView({block: 'center'});"
+            "await new Promise(done => setTimeout(done, 30)); }"  # what comes into view is laid out
+            "const b = e.getClientRects()[0];"
             "return [b.x + b.width / 2, b.y + b.height / 2]; })()"
         )
         for kind in ("mousePressed", "mouseReleased"):

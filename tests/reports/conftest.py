@@ -58,9 +58,7 @@ def nasty_html(nasty: Report) -> str:
 
 
 @pytest.fixture(scope="session")
-def pages_folder(
-    tmp_path_factory: pytest.TempPathFactory, wall_html: str, nasty_html: str
-) -> Path:
+def pages_folder(tmp_path_factory: pytest.TempPathFactory, wall_html: str, nasty_html: str) -> Path:
     """A folder with both pages as files."""
     folder = tmp_path_factory.mktemp("pages")
     (folder / "wall.html").write_text(wall_html, encoding="utf-8")

@@ -17,7 +17,7 @@ NASTY = (
     "<script>alert(1)</script>",
     "</script><script>document.title='taken'</script>",
     "</style><img src=x onerror=alert(2)>",
-    "\" onmouseover=\"alert(3)\" x='y",
+    '" onmouseover="alert(3)" x=\'y',
     "]]><!--",
     "&lt;b&gt; &amp;",
     '#panic("typst") $x^2$ *bold* _em_ `raw` @label <label> \\',
@@ -91,9 +91,7 @@ def many_boxes(count: int) -> str:
         "continuous_load: 0 VA, outlets: several, nonlinear: false}]",
         "boxes:",
     ]
-    lines += [
-        f"  - {{id: B{n}, kind: outlet, trade_size: 4 x 2-1/8 square}}" for n in range(count)
-    ]
+    lines += [f"  - {{id: B{n}, kind: outlet, trade_size: 4 x 2-1/8 square}}" for n in range(count)]
     lines.append("raceways:")
     lines += [
         f"  - {{id: R{n}, method: EMT, size: 1/2, from: {f'B{n - 1}' if n % 8 else 'P1'}, "

@@ -133,9 +133,7 @@ class TestContents:
         ):
             assert re.sub(r"\s+", " ", text) in wall_read.said, text
 
-    def test_drawings_and_findings_lead_to_each_other(
-        self, wall: Report, wall_html: str
-    ) -> None:
+    def test_drawings_and_findings_lead_to_each_other(self, wall: Report, wall_html: str) -> None:
         content = build_content(wall)
         drawn = [element for element in content.elements if element.drawn is not None]
         assert len(drawn) > 60

@@ -226,15 +226,17 @@ class TestContents:
 
     def test_rules_values_and_sources(self, wall_pages: list[str]) -> None:
         text = squeezed(" ".join(wall_pages))
-        for said in ("nipple_share60%Chapter9,note4", "Readin:", "raceway_dimensionsInsidediameter"):
+        for said in (
+            "nipple_share60%Chapter9,note4",
+            "Readin:",
+            "raceway_dimensionsInsidediameter",
+        ):
             assert said in text
 
     def test_it_carries_the_report_as_data(self, wall: Report, wall_pdf: bytes) -> None:
         attached = read(wall_pdf).attachments
         assert list(attached) == ["report.json"]
-        assert json.loads(attached["report.json"][0]) == json.loads(
-            json.dumps(report_object(wall))
-        )
+        assert json.loads(attached["report.json"][0]) == json.loads(json.dumps(report_object(wall)))
 
 
 class TestSameBytes:
@@ -284,11 +286,9 @@ class TestHostileText:
             right = float(page.mediabox.right)
             spots: list[float] = []
             page.extract_text(
-                visitor_text=lambda text, cm, tm, font, size, s=spots: s.append(
-                    cm[0] * tm[4] + cm[4]
+                visitor_text=lambda text, cm, tm, font, size, s=spots: (
+                    s.append(cm[0] * tm[4] + cm[4]) if text.strip() else None
                 )
-                if text.strip()
-                else None
             )
             assert all(-1 <= x < right for x in spots)
 

@@ -83,6 +83,15 @@ class Sizes:
             return None
         return 2 * sqrt(area / pi), area
 
+    def fill(self, raceway: Raceway) -> float | None:
+        """The share of the bore that its wires take up; None where something is not known."""
+        bore = self.bore(raceway)
+        areas = [self._area(wire) for wire in raceway.wires]
+        known_areas = [area for area in areas if area is not None]
+        if bore is None or not areas or len(known_areas) < len(areas):
+            return None
+        return sum(known_areas) / bore[1]
+
     def conductor(self, wire: Wire) -> Conductor | None:
         """A wire as it is drawn, from the same column that its fill is judged by."""
         area = self._area(wire)

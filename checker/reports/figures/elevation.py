@@ -203,12 +203,24 @@ class Elevation:
 
     # -- labels and marks ------------------------------------------------------------------
 
-    def _label(self, text: str, spots: list[Point], size: Point) -> None:
-        x, y = self.room.place(size, spots)
+    def _label(
+        self,
+        key: Key,
+        text: str,
+        at: Point,
+        size: Point,
+        *,
+        high: float = _LABEL,
+        bold: bool = False,
+    ) -> None:
+        """A name on white, above what is behind it; it leads where its element does."""
+        x, y = at
+        link = self.marks.begin_label(self.drawing, key)
         self.drawing.rect(
             (x - 0.6, y + 0.4), (size[0] + 1.2, size[1] - 0.6), fill=PAPER, stroke="none"
         )
-        self.drawing.text((x, y + size[1] - 1.8), text, size=_LABEL)
+        self.drawing.text((x, y + size[1] - 1.7), text, size=high, bold=bold)
+        self.drawing.close(link=link)
 
     def _box_label(self, placed: PlacedBox) -> None:
         if self.crowded and not self.marks.at(("box", placed.box.id)):
@@ -217,13 +229,10 @@ class Elevation:
         size = (text_width(text, _LABEL), 8.0)
         left, top, right, bottom = self._area(placed)
         if size[0] + 3 < right - left and not placed.box.devices:
-            x, y = (left + right - size[0]) / 2, (top + bottom) / 2 - 4
-            self.drawing.rect((x - 1, y), (size[0] + 2, 8), fill=PAPER, stroke="none")
-            self.drawing.text((x, y + 6.3), text, size=_LABEL, bold=True)
-            return
-        x, y = self.room.place(size, around(self._area(placed), size))
-        self.drawing.rect((x - 0.6, y + 0.4), (size[0] + 1.2, 7.4), fill=PAPER, stroke="none")
-        self.drawing.text((x, y + 6.3), text, size=_LABEL, bold=True)
+            at = ((left + right - size[0]) / 2, (top + bottom) / 2 - 4)
+        else:
+            at = self.room.place(size, around(self._area(placed), size))
+        self._label(("box", placed.box.id), text, at, size, bold=True)
 
     def _way_label(self, placed: PlacedWay) -> None:
         way = placed.way
@@ -233,15 +242,16 @@ class Elevation:
         letters = STYLES[branch_of(way.wires)].letters
         text = f"{clipped(way.id, _LONGEST)} {letters}" + ("" if placed.routed else " ~")
         size = (text_width(text, _LABEL), 8.0)
-        self._label(text, along(self._points(placed), size), size)
+        at = self.room.place(size, along(self._points(placed), size))
+        self._label((kind, way.id), text, at, size)
 
     def _coupling_label(self, name: str, at: Point) -> None:
         if self.crowded and not self.marks.at(("coupling", name)):
             return
         text = clipped(name, _LONGEST)
         size = (text_width(text, 5.8), 7.0)
-        x, y = self.room.place(size, around(_square(at, 3.5), size, 1.0))
-        self.drawing.text((x, y + 5.4), text, size=5.8)
+        spot = self.room.place(size, around(_square(at, 3.5), size, 1.0))
+        self._label(("coupling", name), text, spot, size, high=5.8)
 
     def _mark(self, key: Key, placed: PlacedBox | PlacedWay) -> None:
         if isinstance(placed, PlacedBox):
@@ -253,7 +263,7 @@ class Elevation:
             size = row_size(found)
             x, y = self.room.place(size, along(points, size, 5.0))
             self._leader((x, y, x + size[0], y + size[1]), _middle(points))
-            draw_row(self.drawing, (x, y), found)
+            self._row(key, (x, y))
 
     def _mark_area(self, key: Key, area: Area) -> None:
         found = self.marks.at(key)
@@ -265,13 +275,17 @@ class Elevation:
                 ((area[0] + area[2]) / 2, (area[1] + area[3]) / 2),
                 inside=area,
             )
-            draw_row(self.drawing, (x, y), found)
+            self._row(key, (x, y))
 
     def _mark_section(self) -> None:
-        found = self.marks.at(("section", self.face.section.id))
-        if found:
-            bottom = _TOP + self.high * self.scale
-            draw_row(self.drawing, (_LEFT, bottom + 12), found)
+        key = ("section", self.face.section.id)
+        if self.marks.at(key):
+            self._row(key, (_LEFT, _TOP + self.high * self.scale + 12))
+
+    def _row(self, key: Key, corner: Point) -> None:
+        link = self.marks.begin_label(self.drawing, key)
+        draw_row(self.drawing, corner, self.marks.at(key))
+        self.drawing.close(link=link)
 
     def _leader(self, row: Area, to: Point, inside: Area | None = None) -> None:
         start = (min(max(to[0], row[0]), row[2]), min(max(to[1], row[1]), row[3]))

@@ -41,6 +41,15 @@ class Marks:
         drawing.open(anchor=anchor, link=f"e{number}", title=title)
         return True
 
+    def begin_label(self, drawing: Drawing, key: Key) -> bool:
+        """Begin the name or the marks of an element that is drawn already; see ``begin``."""
+        number = self.elements.get(key)
+        if number is None:
+            drawing.open()
+            return False
+        drawing.open(link=f"e{number}", passed_over=True)
+        return True
+
     def at(self, key: Key) -> list[tuple[int, str]]:
         """The findings to be marked at an element."""
         return self.findings.get(key, [])

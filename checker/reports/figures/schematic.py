@@ -227,7 +227,9 @@ def _way(drawing: Drawing, cell: Cell, place: int, hanging: bool, row: Row, mark
         corner = (max(left - 2, _x(cell.column) - wide - 2), y - 16)
         if text_width(text, 6.4) + wide > _ACROSS - _NODE - 4:
             corner = (corner[0], y + 10)
+        link = marks.begin_label(drawing, (kind, way.id))
         draw_row(drawing, corner, found, most)
+        drawing.close(link=link)
     return branch
 
 
@@ -246,7 +248,9 @@ def _node(drawing: Drawing, cell: Cell, place: int, marks: Marks) -> None:
         drawing.text((x + _NODE + 2, y + 2.3), "▸ below", size=5.8)
     found = [] if cell.again else marks.at((kind, cell.name))
     if found:
+        link = marks.begin_label(drawing, (kind, cell.name))
         draw_row(drawing, (x, y + _TALL / 2 + 0.5), found, _MARKS)
+        drawing.close(link=link)
 
 
 def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:

@@ -164,9 +164,15 @@ class Drawing:
 
     # -- groups ----------------------------------------------------------------------------
 
-    def open(self, *, anchor: str = "", link: str = "", title: str = "") -> None:
-        """Begin a group: ``anchor`` names it, ``link`` makes it lead to an element."""
+    def open(
+        self, *, anchor: str = "", link: str = "", title: str = "", passed_over: bool = False
+    ) -> None:
+        """Begin a group: ``anchor`` names it, ``link`` makes it lead to an element.
+
+        ``passed_over`` keeps the keyboard from stopping at it: another link leads there too.
+        """
         name = f' id="{anchor}"' if anchor else ""
+        name += ' tabindex="-1"' if passed_over else ""
         self.parts.append(f'<a href="#{link}"{name}>' if link else f"<g{name}>")
         if title:
             self.parts.append(f"<title>{escape(title)}</title>")

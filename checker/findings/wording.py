@@ -1,0 +1,24 @@
+"""Words that an edition or amendment puts in place of others."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+
+
+def worded(text: str, terms: Mapping[str, str]) -> str:
+    """The text with every word of ``terms`` replaced, all at once.
+
+    What was put in is not looked through again: a chain of replacements, each for a longer text,
+    could grow without bound.
+    """
+    if not terms:
+        return text
+    return _pattern(tuple(terms)).sub(lambda match: terms[match[0]], text)
+
+
+@lru_cache(maxsize=16)
+def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
+    """Any of the words, the longest first where several begin alike."""
+    return re.compile("|".join(re.escape(w) for w in sorted(words, key=len, reverse=True)))

@@ -1,0 +1,178 @@
+"""What a report holds: order, sheets, schedules, what rests on memory, decisions."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from submittals import SAMPLES, load
+
+from checker.findings.finding import Report
+from checker.reports import sheets
+from checker.reports.content import KINDS, Content, build_content
+from checker.reports.json_form import report_object
+
+
+@pytest.fixture(scope="module")
+def content(wall: Report) -> Content:
+    return build_content(wall)
+
+
+def test_what_needs_action_is_numbered_first(content: Content) -> None:
+    order = {kind: place for place, kind in enumerate(KINDS)}
+    places = [order[entry.kind] for entry in content.entries]
+    assert places == sorted(places)
+    assert [entry.number for entry in content.entries] == list(range(1, len(places) + 1))
+    assert list(KINDS)[:3] == ["fail", "open", "review"]
+
+
+def test_made_from_data_or_not_it_is_the_same(wall: Report, content: Content) -> None:
+    assert build_content(wall, report_object(wall)).entries == content.entries
+
+
+def test_nothing_is_lost(wall: Report, content: Content) -> None:
+    assert len(content.entries) == len(wall.findings)
+    listed = [number for element in content.elements for number in element.numbers]
+    assert sorted(listed) == [entry.number for entry in content.entries]
+
+
+class TestSheets:
+    def test_every_finding_that_needs_action_has_one(self, content: Content) -> None:
+        numbers = {sheet.number for sheet in content.sheets}
+        for entry in content.entries:
+            if entry.needs_action and entry.measure and entry.rule in ("box-fill", "raceway-fill"):
+                assert entry.number in numbers
+
+    def test_every_rule_with_steps_has_one(self, wall: Report, content: Content) -> None:
+        shown = {content.entries[sheet.number - 1].rule for sheet in content.sheets}
+        judged = {f.rule.id for f in wall.findings if f.case is not None and f.case.steps}
+        assert judged == shown
+
+    def test_a_sheet_has_formula_numbers_and_result(self, content: Content) -> None:
+        """HN: 30 A × 1 × 50 % = 15 A (Tables 310.16, 310.15(C)(1), ten conductors)."""
+        entry = next(e for e in content.entries if e.rule == "conductor-ampacity")
+        sheet = next(s for s in content.sheets if s.number == entry.number)
+        line = next(line for line in sheet.lines if line.name == "corrected_ampacity")
+        assert line.formula == "table_ampacity * ambient_factor * adjustment_factor"
+        assert line.numbers == "30 A × 1 × 50 %"
+        assert line.result == "15 A"
+        assert ("nipple_length", "24 in", "310.15") in sheet.constants
+
+    def test_limits_are_kept_and_told(self, wall: Report, monkeypatch: pytest.MonkeyPatch) -> None:
+        monkeypatch.setattr(sheets, "MOST_ACTION", 3)
+        monkeypatch.setattr(sheets, "MOST_HOLDING", 4)
+        content = build_content(wall)
+        assert len(content.sheets) == 7
+        assert "findings that need action" in content.left_out
+        assert "explain" in content.left_out
+
+
+class TestSchedules:
+    def test_every_element_has_its_row(self, wall: Report, content: Content) -> None:
+        rows = {s.title: [row.cells[0] for row in s.rows] for s in content.schedules}
+        assert rows["Conduit schedule"] == [way.id for way in wall.assembly.raceways]
+        assert rows["Box schedule"] == [box.id for box in wall.assembly.boxes]
+        assert rows["Conductor schedule"] == [pull.id for pull in wall.assembly.pulls]
+        assert rows["Circuit schedule"] == [circuit.id for circuit in wall.assembly.circuits]
+
+    def test_ratio_to_the_limit(self, content: Content) -> None:
+        """JN2: 46 in³ of 42 in³; TN12a: 12 wires where 9 are permitted."""
+        cells = {
+            row.cells[0]: dict(zip([c.head for c in s.columns], row.cells, strict=True))
+            for s in content.schedules
+            for row in s.rows
+        }
+        assert cells["JN2"]["Needed"] == "46 in³"
+        assert cells["JN2"]["There is"] == "42 in³"
+        assert cells["JN2"]["Ratio"] == "1.10"
+        assert cells["TN12a"]["Judged"] == "12 wires"
+        assert cells["TN12a"]["Limit"] == "9 wires"
+        assert cells["TN12a"]["Filled"] == "52.5 %"
+        assert cells["TN12a"]["Ratio"] == "1.33"
+        assert cells["RC22"]["Ratio"] == "open"
+        assert cells["RC22"]["Length"] == "—"
+
+    def test_every_row_has_every_column(self, content: Content) -> None:
+        for schedule in content.schedules:
+            for row in schedule.rows:
+                assert len(row.cells) == len(schedule.columns)
+
+
+class TestAppendix:
+    def test_values_with_their_origin(self, content: Content) -> None:
+        rule = next(r for r in content.rules if r.id == "raceway-fill")
+        value = next(v for v in rule.values if v.name == "more_wires")
+        assert (value.text, value.citation, value.origin) == (
+            "40 %",
+            "Chapter 9 Table 1",
+            "NEC 2023",
+        )
+        assert rule.sources
+
+    def test_what_rests_on_memory_is_marked_and_counted(self, content: Content) -> None:
+        values = [v for rule in content.rules for v in rule.values]
+        recalled = [v for v in values if v.memory]
+        assert recalled
+        assert all("memory" in (v.note + v.citation).lower() for v in recalled)
+        assert f"{len(recalled)} values of the rules applied" in content.from_memory
+
+    def test_applied_and_idle_rules_are_all_rules(self, wall: Report, content: Content) -> None:
+        named = [rule.id for rule in content.rules] + [name for name, _ in content.idle_rules]
+        assert sorted(named) == sorted(rule.id for rule in wall.book.rules)
+
+
+AMENDMENT = """\
+amendment: kestrel-1
+title: Kestrel County electrical amendments of trial
+jurisdiction: Kestrel County
+effective: 2026-01-01
+reference: Ordinance 2026-4
+terms: {authority having jurisdiction: county inspector}
+changes:
+  - {rule: raceway-fill, set: {more_wires: 35 %}, reason: trial, reference: "4.2"}
+"""
+
+DECISION = """\
+decisions_for: RB-2
+decisions:
+  - {rule: box-fill, element: JN2, disposition: accepted, measure: 46 in³, limit: 42 in³,
+     authority: {name: Kestrel County Building Department, reference: BD-7}, person: A. Brook,
+     role: plans examiner, date: 2026-04-01, reason: an extension ring is added on site}
+"""
+
+
+class TestAmendmentsAndDecisions:
+    @pytest.fixture
+    def amended(self, tmp_path: Path) -> Content:
+        (tmp_path / "kestrel.yaml").write_text(AMENDMENT, encoding="utf-8")
+        (tmp_path / "decisions.yaml").write_text(DECISION, encoding="utf-8")
+        report = load(
+            SAMPLES / "recovery-wall-rev-b.yaml",
+            amend=[str(tmp_path / "kestrel.yaml")],
+            decisions=str(tmp_path / "decisions.yaml"),
+            as_of="2026-05-01",
+        )
+        return build_content(report)
+
+    def test_an_amendment_is_named_with_its_reference(self, amended: Content) -> None:
+        facts = dict(amended.facts)
+        assert "kestrel-1" in facts["Amendments"]
+        assert "Ordinance 2026-4" in facts["Amendments"]
+        assert amended.amendments[0].acted
+        assert "amendment" in [what for what, _, _ in amended.fingerprints]
+        rule = next(r for r in amended.rules if r.id == "raceway-fill")
+        value = next(v for v in rule.values if v.name == "more_wires")
+        assert (value.text, value.origin) == ("35 %", "kestrel-1")
+
+    def test_its_words_are_used_in_the_cautions(self, amended: Content) -> None:
+        assert any("county inspector" in text for text in amended.cautions)
+        assert not any("authority having jurisdiction" in text for text in amended.cautions)
+
+    def test_a_decision_stays_beside_its_finding(self, amended: Content) -> None:
+        entry = next(e for e in amended.entries if (e.rule, e.kind) == ("box-fill", "fail"))
+        accepted = [e for e in amended.entries if e.accepted]
+        assert [amended.elements[e.element].id for e in accepted] == ["JN2"]
+        assert "extension ring" in accepted[0].decision
+        assert accepted[0].number > entry.number, "after those that nobody has accepted"
+        assert amended.decisions[0].outcome.startswith("counts")
+        assert any("accepted by a recorded decision" in line for line in amended.verdict)
