@@ -13,13 +13,13 @@ from typing import Any
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.loader import Document, load
 from checker.documents.nodes import Mapping
-from checker.documents.source import Source, read_source
+from checker.documents.source import Source
 from checker.rulebook.amend import things
 from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_rulebook
 from checker.rulebook.build import examples_path, read_edition
 from checker.rulebook.compiled import compile_form
 from checker.rulebook.draft import Drafter
-from checker.rulebook.reading import read_document
+from checker.rulebook.reading import read_document, source_of
 from checker.rulebook.records import (
     AmendmentFile,
     ChangeFile,
@@ -95,7 +95,7 @@ class Bench:
         if real in done:
             return None
         done.add(real)
-        document = load(read_source(path))
+        document = load(source_of(path))
         kind = kind_of(document)
         if kind == "rule":
             return self._rule(path, document)

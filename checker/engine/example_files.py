@@ -8,10 +8,10 @@ from typing import Any
 
 from checker.documents.errors import InputError
 from checker.documents.loader import load
-from checker.documents.source import Source, read_source
+from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.build import examples_path
-from checker.rulebook.reading import read_document
+from checker.rulebook.reading import read_document, source_of
 from checker.rulebook.records import ExampleFile, ExamplesFile, RuleFile
 
 
@@ -26,7 +26,7 @@ class Group:
 
 def read_group(path: str, rule: RuleFile, of: Source) -> Group:
     """The examples beside a rule file.  Raises InputError where they are of another rule."""
-    document = load(read_source(path))
+    document = load(source_of(path))
     file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
     if file.rule != rule.rule:
         raise InputError(
@@ -49,7 +49,7 @@ def groups_of(rule: Rule) -> list[Group]:
         groups.append(Group(draft.examples, draft.sample, draft.source))
     beside = examples_path(draft.file)
     if draft.file.endswith(".yaml") and os.path.exists(beside):
-        document = load(read_source(beside))
+        document = load(source_of(beside))
         file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
         if file.rule == rule.id:
             groups.append(Group(file.examples, file.sample, document.source))

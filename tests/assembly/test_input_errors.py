@@ -460,9 +460,11 @@ def test_circular_amendment(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
 
 
 def test_missing_amendment(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text, place = place_of(
+        GOOD.replace("edition: nec-2023,", "edition: nec-2023, amendments: [«no.yaml],")
+    )
     path = tmp_path / "wall.yaml"
-    path.write_text(GOOD.replace("edition: nec-2023,", "edition: nec-2023, amendments: [no.yaml],"),
-                    encoding="utf-8")  # fmt: skip
+    path.write_text(text, encoding="utf-8")
     said = run(path, capsys)
-    assert "no such file" in said.splitlines()[0]
-    assert "no.yaml" in said.splitlines()[0]
+    assert said.startswith(f"{path}:{place} error: ")
+    assert "no.yaml" in labelled(said, "found")

@@ -112,7 +112,8 @@ def test_many_changes_are_soon_done(load, amend, refused):
 
     assert len(load(narrowed(90)).find("lengths").draft.when) == 92
     start = time.perf_counter()
-    assert "too many conditions" in refused(narrowed(1500))
+    assert "too many conditions" in refused(narrowed(900))
+    assert "too many changes" in refused(narrowed(1500))
     assert time.perf_counter() - start < 20
 
 
