@@ -30,7 +30,7 @@ def list_text(book: Rulebook, style: Style) -> str:
         draft = rule.draft
         if draft.topic != topic:
             topic = draft.topic
-            lines += ["", style.bold(topic)]
+            lines += ["", style.bold(printable(topic))]
         name = rule.id + (" *" if draft.history else "")
         lines += textwrap.wrap(
             printable(rule.title),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from . import submittal
 from .content import KINDS, Content, Entry
 from .html_parts import TAGS, mark, name, tag, text
 
@@ -73,7 +74,10 @@ class FindingsPart:
 
     def _all(self) -> str:
         entries = self.content.entries
-        rows = "".join(map(self._row, entries))
+        brief = len(entries) > submittal.BRIEF_FROM
+        rows = "".join(self._row(e) for e in entries if not (brief and e.kind == "notApplicable"))
+        if brief:
+            rows += self._together([e for e in entries if e.kind == "notApplicable"])
         heads = ("No.", "kind", "rule", "element", "what is said", "measure", "limit", "ratio")
         numbers = {0, 5, 6, 7}
         head = "".join(
@@ -101,6 +105,26 @@ class FindingsPart:
             f"<td class=n>{text(entry.measure)}</td><td class=n>{text(entry.limit)}</td>"
             f"<td class=n>{_ratio(entry)}</td></tr>\n"
         )
+
+    def _together(self, entries: list[Entry]) -> str:
+        """In a very long report: a row for all elements that a rule does not apply to."""
+        groups: dict[tuple[str, str], list[Entry]] = {}
+        for entry in entries:
+            groups.setdefault((entry.rule, entry.message), []).append(entry)
+        rows = []
+        for (rule, message), group in groups.items():
+            listed = ", ".join(
+                f'<a id="f{e.number}" href="#e{e.element}">'
+                f"{name(self.content.elements[e.element].label)}</a>"
+                for e in group
+            )
+            rows.append(
+                f'<tr data-k="notApplicable" data-r="{text(rule)}" data-n="{len(group)}">'
+                f"<td class=n>{len(group)} findings</td><td>{tag('notApplicable')}</td>"
+                f"<td>{self._rule(group[0])}</td><td>{listed}</td><td>{text(message)}</td>"
+                "<td></td><td></td><td></td></tr>\n"
+            )
+        return "".join(rows)
 
     def _filters(self) -> str:
         content = self.content

@@ -42,7 +42,7 @@ def _report(report: Report) -> str:
     lines += _section("Accepted by a recorded decision", accepted, report, explainer)
     if report.notices:
         lines += ["## Notes", "", *(f"- {_text(notice)}" for notice in report.notices), ""]
-    lines += [*_basis(report), worded(DEFERRAL, report.book.terms), ""]
+    lines += [*_basis(report), _text(worded(DEFERRAL, report.book.terms)), ""]
     return "\n".join(lines)
 
 

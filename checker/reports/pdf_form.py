@@ -14,20 +14,17 @@ from typing import Any
 
 from checker.findings.finding import Report
 
-from . import cautions
+from . import cautions, submittal
 from .content import KINDS, Content, Entry, build_content
 from .figures import Figure
 from .glyphs import breakable, breakable_code, drawable
 from .json_form import report_object
 from .schedules import Schedule, condensed
 from .sheets import Sheet
-from .submittal import carried_json
 
 _TEMPLATE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "assets", "report.typ")
 #: Findings that need action which are set out in full; further ones stand in a table.
 MOST_BLOCKS = 250
-#: Findings in all beyond which those that hold are listed as element and ratio only.
-BRIEF_FROM = 4000
 #: Rows of a schedule beyond which what describes an element stands in one cell.
 WIDE_UP_TO = 500
 _RUNNING = 60
@@ -41,7 +38,7 @@ def render(report: Report) -> bytes:
     content = build_content(report, data)
     inputs = {
         "content": json.dumps(layout(report, content), ensure_ascii=False),
-        "report": carried_json(data),
+        "report": submittal.carried_json(data),
     }
     standards: Any = ["ua-1", "a-3a"] if content.date else ["ua-1"]
     return typst.compile(
@@ -59,7 +56,7 @@ def render(report: Report) -> bytes:
 def layout(report: Report, content: Content) -> dict[str, Any]:
     """The content as the template reads it: plain data, every text fit for the fonts."""
     action = [entry for entry in content.entries if entry.needs_action]
-    brief = len(content.entries) > BRIEF_FROM
+    brief = len(content.entries) > submittal.BRIEF_FROM
     by_number = {entry.number: entry for entry in content.entries}
     figures = content.figures
     texts: dict[str, Any] = {

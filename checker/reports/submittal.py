@@ -10,6 +10,10 @@ from typing import Any
 STEPS_UP_TO = 6_000
 
 
+#: Findings in all beyond which a report is brief: those of one kind and rule stand together.
+BRIEF_FROM = 4_000
+
+
 def carries_steps(findings: int) -> bool:
     """Whether a report of so many findings carries the steps of all of them."""
     return findings <= STEPS_UP_TO

@@ -158,7 +158,7 @@ def _summary(report: Report, style: Style) -> list[str]:
     lines.append(
         style.dim(
             f"On {report.book.edition.short} and the amendments named. The adopted code and "
-            f"the {term} decide."
+            f"the {printable(term)} decide."
         )
     )
     return lines

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from checker.documents.errors import InputError, Problem
 from checker.documents.loader import Document, load
+from checker.documents.nodes import Mapping, Sequence
 from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
@@ -26,7 +28,51 @@ def read_file(record: type, source: Source, what: str) -> Any:
 
 def read_document(record: type, document: Document, what: str) -> Any:
     """Read such a file from a document.  Raises InputError with every problem of the file."""
+    _refuse_controls(document)
     reader = Reader(document, RECORDS)
     made = reader.root(record, what)
     reader.finish()
     return made
+
+
+def _refuse_controls(document: Document) -> None:
+    """Refuse characters that steer a terminal or turn a line around, wherever they stand.
+
+    Titles, reasons and messages of these files are repeated in every form of report.  Raises
+    InputError.
+    """
+    problems: list[Problem] = []
+    waiting: list[Any] = [document.root]
+    while waiting and len(problems) < _MOST_PROBLEMS:
+        holder = waiting.pop()
+        if not isinstance(holder, (Mapping, Sequence)):
+            continue
+        items: Any = holder.items() if isinstance(holder, Mapping) else enumerate(holder)
+        for key, value in items:
+            if isinstance(value, (Mapping, Sequence)):
+                waiting.append(value)
+                continue
+            for text, mark in ((key, Mapping.key_mark), (value, type(holder).value_mark)):
+                found = _control(text) if isinstance(text, str) else ""
+                if found:
+                    problems.append(
+                        document.source.problem(
+                            mark(holder, key),
+                            "a character that cannot be seen",
+                            found=f"U+{ord(found):04X} in `{text[:40]}`",
+                            expected="letters, digits and signs",
+                        )
+                    )
+    if problems:
+        raise InputError(sorted(problems, key=lambda p: (p.line, p.column)))
+
+
+def _control(text: str) -> str:
+    """The first character of a text that is not to be printed, or ""."""
+    if text.isprintable():
+        return ""
+    return next((c for c in text if not c.isprintable() and c not in _SPACES), "")
+
+
+_MOST_PROBLEMS = 100
+_SPACES = frozenset("\n\t\u00a0\u2007\u2009\u202f\u00ad")

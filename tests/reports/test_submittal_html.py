@@ -12,7 +12,7 @@ from submittals import LONG, NASTY
 
 from checker.documents.errors import printable
 from checker.findings.finding import Report
-from checker.reports import cautions, html_form
+from checker.reports import cautions, html_form, submittal
 from checker.reports.content import build_content
 from checker.reports.json_form import report_object
 
@@ -176,3 +176,17 @@ class TestHostileText:
         carried = json.loads(nasty_read.scripts[0])
         names = {finding["subject"]["id"] for finding in carried["findings"]}
         assert set(NASTY) <= names
+
+
+class TestLongReports:
+    def test_brief_and_still_complete(
+        self, wall: Report, wall_html: str, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setattr(submittal, "BRIEF_FROM", 500)
+        page = html_form.render(wall)
+        assert len(page) < len(wall_html)
+        read = Reading(page)
+        ids = {a.get("id") for _, a in read.tags}
+        assert {f"f{number}" for number in range(1, len(wall.findings) + 1)} <= ids
+        together = sum(int(str(a["data-n"])) for _, a in read.tags if "data-n" in a)
+        assert together == wall.summary["notApplicable"]

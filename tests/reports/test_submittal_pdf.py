@@ -324,7 +324,7 @@ class TestLongReports:
     @pytest.fixture(autouse=True)
     def _lower_limits(self, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(every, "MOST_PAGES", 2)
-        monkeypatch.setattr(pdf_form, "BRIEF_FROM", 1000)
+        monkeypatch.setattr(submittal, "BRIEF_FROM", 1000)
         monkeypatch.setattr(pdf_form, "WIDE_UP_TO", 100)
         monkeypatch.setattr(pdf_form, "MOST_BLOCKS", 5)
         monkeypatch.setattr(submittal, "STEPS_UP_TO", 1000)

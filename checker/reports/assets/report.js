@@ -10,21 +10,23 @@
     form.querySelectorAll("input[name=kind]").forEach(function (box) { kinds[box.value] = box.checked; });
     var rule = form.elements.rule.value;
     var part = form.elements.element.value.trim().toLowerCase();
-    var count = 0;
+    var count = 0, total = 0;
     rows.forEach(function (row, place) {
       var keep = kinds[row.dataset.k] && (!rule || row.dataset.r === rule) &&
         (!part || labels[place].indexOf(part) >= 0);
       row.hidden = !keep;
-      count += keep ? 1 : 0;
+      var many = Number(row.dataset.n || 1); // a row may stand for several findings
+      total += many;
+      count += keep ? many : 0;
     });
-    shown.textContent = count === rows.length ? "All " + count + " findings are shown."
-      : count + " of " + rows.length + " findings are shown.";
+    shown.textContent = count === total ? "All " + count + " findings are shown."
+      : count + " of " + total + " findings are shown.";
   }
 
   // A link may lead to a finding that a filter has put away.
   function reveal() {
     var target = document.getElementById(location.hash.slice(1));
-    if (target && target.hidden) { form.reset(); apply(); target.scrollIntoView(); }
+    if (target && target.closest("[hidden]")) { form.reset(); apply(); target.scrollIntoView(); }
   }
 
   form.hidden = false;

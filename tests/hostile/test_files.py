@@ -1,0 +1,162 @@
+"""Files from strangers: bombs, floods, wrong bytes and names that want to act on a terminal."""
+
+from __future__ import annotations
+
+import json
+import re
+import time
+from pathlib import Path
+
+import pytest
+
+from checker.cli.main import guarded
+
+BASE = """\
+assembly: {name}
+title: "{title}"
+revision: A
+basis: {{edition: nec-2023, ambient: 30 degC}}
+defaults: {{wire: {{material: copper, insulation: THHN}}}}
+panels: [{{id: P, branch: normal, system: 208Y/120}}]
+circuits: [{{id: "{circuit}", panel: P, phases: [A], breaker: 20 A}}]
+boxes: [{{id: B1, kind: junction}}, {{id: B2, kind: junction}}]
+raceways: [{{id: "{raceway}", method: EMT, size: 1/2, from: B1, to: B2, length: 10 ft}}]
+pulls:
+  - {{id: W, circuit: "{circuit}", through: ["{raceway}"], wires: [{{role: phase, size: 12 AWG, count: 12}}]}}
+"""  # noqa: E501
+
+NAMES = [
+    "<script>alert(1)</script>",
+    "=HYPERLINK(0)",
+    "@SUM(1)",
+    "[x](javascript:alert(1))",
+    "`rm -rf`",
+    "*bold* _it_ | cell |",
+    "&lt;b&gt; & ]]>",
+    "{raceway.__class__}",
+    "%s%n {0}",
+    "\u05d0\u05d1\u05d2 rtl",
+    "x" * 199,
+]
+
+
+def _file(tmp_path: Path, name: str) -> str:
+    path = tmp_path / "a.yaml"
+    escaped = name.replace("\\", "\\\\").replace('"', '\\"')
+    text = BASE.format(name='"' + escaped + '"', title=escaped, circuit=escaped, raceway=escaped)
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("form", ["text", "json", "csv", "markdown", "junit", "sarif"])
+def test_names_stay_text(
+    name: str, form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status = guarded(["check", _file(tmp_path, name), "--format", form])
+    out, err = capsys.readouterr()
+    assert status in (1, 2), err
+    assert "\x1b" not in out + err
+    if form in ("junit",):
+        assert "<script>" not in out
+    if form == "markdown":
+        assert "<script>" not in out
+        assert not re.search(r"(?<!\\)\]\(javascript:", out)
+    if form == "csv" and status == 1:
+        for row in out.splitlines():
+            assert not any(cell.lstrip('"')[:1] in ("=", "@") for cell in row.split(","))
+    if form in ("json", "sarif") and status == 1:
+        json.loads(out)
+
+
+@pytest.mark.parametrize(
+    "raw",
+    [
+        "\\e[2J\\e[31mRED",
+        "bell\\a",
+        "back\\b\\b\\b",
+        "\\x9b31m",
+        "line\\nbreak",
+        "\\u202eevil",
+        "\\r gone",
+    ],
+)
+def test_terminal_escapes_are_shown_not_sent(
+    raw: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "a.yaml"
+    path.write_text(
+        BASE.format(name="X", title=raw, circuit="C", raceway="R").replace("title: ", "title: "),
+        encoding="utf-8",
+    )
+    guarded(["check", str(path)])
+    out, err = capsys.readouterr()
+    for sent in ("\x1b", "\x07", "\x08", "\x9b", "\u202e", "\r"):
+        assert sent not in out + err
+
+
+DEEP = "a: " + "[" * 400 + "]" * 400
+BOMB = "a: &a [x, x, x, x, x, x, x, x, x]\n" + "".join(
+    f"{chr(98 + i)}: &{chr(98 + i)} [{', '.join(['*' + chr(97 + i)] * 9)}]\n" for i in range(9)
+)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        BOMB.encode(),
+        DEEP.encode(),
+        b"assembly: X\n" + b"- " * 5000,
+        b"? [a]\n: b\n",
+        b"!!python/object/apply:os.system ['true']",
+        b"assembly: !!binary aGk=",
+        b"assembly: X\n---\nassembly: Y\n",
+        b"%TAG ! tag:x,2000:\n--- !x\na: 1",
+        b"a: *nothing",
+        b"<<: {a: 1}\n",
+        b"\xff\xfe\x00a",
+        b"\x00\x01\x02",
+        b"assembly: \xc3\x28",
+        b"a" * 100_000,
+        b"assembly: X\nassembly: Y\n" * 2000,
+        b"{" * 20_000,
+        b"key: |\n" + b"  x\n" * 50_000,
+        b"assembly: X\nboxes:\n" + b"  - {id: B, kind: junction}\n" * 3000,
+        b"assembly: X\nquantity: 99999999999999999999\n",
+        b"assembly: X\nbasis: {ambient: 1e999 degC}\n",
+        b"assembly: X\nbasis: {ambient: 1/0 degC}\n",
+        b"assembly: X\nbasis: {amendments: ['/dev/zero']}\n",
+        b"assembly: X\nbasis: {amendments: ['../../../../etc/passwd']}\n",
+        b"assembly: X\nbasis: {amendments: ['.']}\n",
+    ],
+)
+@pytest.mark.parametrize("verb", ["check", "rules"])
+def test_files_are_refused_soon(
+    data: bytes, verb: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "x.yaml"
+    path.write_bytes(data)
+    start = time.perf_counter()
+    arguments = ["check", str(path)] if verb == "check" else ["rules", "test", str(path)]
+    status = guarded(arguments)
+    err = capsys.readouterr().err
+    assert status == 2
+    assert err.strip()
+    assert "Traceback" not in err
+    assert time.perf_counter() - start < 20
+
+
+def test_a_damaged_kept_rulebook_is_made_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    home = tmp_path / "kept"
+    monkeypatch.setenv("PULLPOINT_CACHE", str(home))
+    path = _file(tmp_path, "plain")
+    guarded(["check", path])
+    first = capsys.readouterr().out
+    (kept,) = list(home.iterdir())
+    for damage in (b"", b"x" * 40, kept.read_bytes()[:-7], kept.read_bytes()[:32] + b"\x00" * 500):
+        kept.write_bytes(damage)
+        guarded(["check", path])
+        assert capsys.readouterr().out == first
+        assert kept.stat().st_size > 1000
