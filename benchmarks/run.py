@@ -98,8 +98,10 @@ def against_hand() -> None:
 
         a, b = timed(ours, by, repeat=15)
         total_ours, total_hand = total_ours + a, total_hand + b
-        print(f"  {rule:<14} {a / len(subjects) * 1e6:6.2f} µs ÷ {b / len(subjects) * 1e6:6.2f} µs"
-              f" = {a / b:.2f}")
+        print(
+            f"  {rule:<14} {a / len(subjects) * 1e6:6.2f} µs ÷ {b / len(subjects) * 1e6:6.2f} µs"
+            f" = {a / b:.2f}"
+        )
     print(f"  together {total_ours / total_hand:.2f}")
     _libraries(built, book)
 
@@ -172,6 +174,10 @@ def _library_jobs(expression: str, rows: list[dict[str, float]]) -> list[tuple[s
     return jobs
 
 
+def _quiet(command: list[str]) -> None:
+    subprocess.run(command, cwd=HERE, capture_output=True, check=False)
+
+
 def cold() -> None:
     """(c) a whole cold command against importing yaml alone."""
     print("\n(c) cold start")
@@ -179,11 +185,13 @@ def cold() -> None:
     bare = [sys.executable, "-c", "import yaml"]
 
     def run(command: list[str]) -> Callable[[], None]:
-        return lambda: subprocess.run(command, cwd=HERE, capture_output=True, check=False) and None
+        return lambda: _quiet(command)
 
     run(check)()
     a, b = timed(run(check), run(bare), repeat=15)
-    print(f"  pullpoint check of the sample {a * 1e3:.0f} ms ÷ import yaml {b * 1e3:.0f} ms = {a / b:.2f}")
+    print(
+        f"  pullpoint check of the sample {a * 1e3:.0f} ms ÷ import yaml {b * 1e3:.0f} ms = {a / b:.2f}"
+    )
 
 
 _POPULAR = """
@@ -198,7 +206,7 @@ def walk(node):
     global seen
     if isinstance(node, dict):
         for key, value in node.items():
-            if key in ("length", "angle", "breaker", "load", "continuous_load", "volume", "ambient"):
+            if key in ("length", "angle", "breaker", "load", "continuous_load", "volume"):
                 ureg.Quantity(str(value).replace("ft 2 in", "ft").replace("³", "**3"))
                 seen += 1
             else:
@@ -222,7 +230,9 @@ def popular() -> None:
         theirs = [sys.executable, "-c", _POPULAR, path, schema]
 
         def run(command: list[str]) -> Callable[[], None]:
-            return lambda: subprocess.run(command, cwd=HERE, capture_output=True, check=False) and None
+            return lambda: (
+                subprocess.run(command, cwd=HERE, capture_output=True, check=False) and None
+            )
 
         run(ours)()
         a, b = timed(run(ours), run(theirs), repeat=3)
@@ -243,7 +253,10 @@ def memory() -> None:
             with open(path, "w", encoding="utf-8") as file:
                 file.write(assembly(boxes))
             done = subprocess.run(
-                [sys.executable, "-c", code, path], cwd=HERE, capture_output=True, text=True,
+                [sys.executable, "-c", code, path],
+                cwd=HERE,
+                capture_output=True,
+                text=True,
                 check=False,
             )
             peak = int(done.stderr.split()[-1]) / 1024
@@ -267,17 +280,31 @@ def many() -> None:
         for count in (50, 500):
             start = time.perf_counter()
             done = subprocess.run(
-                [sys.executable, "-c", code, "check", *paths[:count], "--roll-up",
-                 os.path.join(folder, "all.json")],
-                cwd=HERE, capture_output=True, text=True, check=False,
+                [
+                    sys.executable,
+                    "-c",
+                    code,
+                    "check",
+                    *paths[:count],
+                    "--roll-up",
+                    os.path.join(folder, "all.json"),
+                ],
+                cwd=HERE,
+                capture_output=True,
+                text=True,
+                check=False,
             )
             spent = time.perf_counter() - start
             peak = int(done.stderr.split()[-1]) / 1024
-            print(f"  {count} files: {spent:.1f} s, {spent / count * 1e3:.1f} ms a file, {peak:.0f} MB")
+            print(
+                f"  {count} files: {spent:.1f} s, {spent / count * 1e3:.1f} ms a file, {peak:.0f} MB"
+            )
 
 
 if __name__ == "__main__":
     chosen = sys.argv[1:] or ["a", "b", "c", "d", "e", "f"]
-    for letter, job in zip("abcdef", (growth, against_hand, cold, popular, memory, many), strict=True):
+    for letter, job in zip(
+        "abcdef", (growth, against_hand, cold, popular, memory, many), strict=True
+    ):
         if letter in chosen:
             job()

@@ -13,8 +13,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from checker.documents.errors import InputError, Mark, Problem
-from checker.documents.source import Source
-from checker.documents.source import read_bytes
+from checker.documents.source import Source, read_bytes
 
 FORMAT, VERSION = "pullpoint-report", 1
 LARGEST = 64 * 1024 * 1024  # bytes, of the file and of what is unpacked from it

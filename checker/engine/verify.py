@@ -14,8 +14,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from checker.documents.errors import InputError
-from checker.documents.source import read_bytes
-from checker.documents.source import read_source
+from checker.documents.source import read_bytes, read_source
 from checker.findings.finding import Finding
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 

@@ -31,9 +31,7 @@ WIRE_RANK = {size: float(place) for place, size in enumerate(WIRE_SIZES)}
 TRADE_RANK = {size: float(number(size)) for size in TRADE_SIZES}
 _RANKS = WIRE_RANK | TRADE_RANK
 
-_WIRE = Lazy(
-    r"(?:#|no\.? ?)? ?([0-9]{1,4}(?: ?/ ?0)?|0{1,4}) ?(awg|kcmil|mcm)?", re.IGNORECASE
-)
+_WIRE = Lazy(r"(?:#|no\.? ?)? ?([0-9]{1,4}(?: ?/ ?0)?|0{1,4}) ?(awg|kcmil|mcm)?", re.IGNORECASE)
 _TRADE = Lazy(r"([0-9]+(?:[ -]+[0-9]+/[0-9]+)?|[0-9]+/[0-9]+) ?(?:\"|in\.?|inch)?")
 _METRIC = Lazy(r"metric(?: designator)? ([0-9]+)", re.IGNORECASE)
 _SIGNS = str.maketrans({"”": '"', "″": '"', "–": "-", "‑": "-", "⁄": "/", "\u00a0": " "})

@@ -84,9 +84,7 @@ def _counts(report: Report) -> list[str]:
     ]
 
 
-def _section(
-    title: str, found: list[Finding], report: Report, explainer: Explainer
-) -> list[str]:
+def _section(title: str, found: list[Finding], report: Report, explainer: Explainer) -> list[str]:
     if not found:
         return []
     rows = [_row(f, explainer.detail(f), report) for f in found]

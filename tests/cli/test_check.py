@@ -1,4 +1,4 @@
-"""The check verb as a person meets it: several files, files written whole or not at all, roll-ups."""
+"""The check verb as a person meets it: several files, all-or-nothing writing, roll-ups."""
 
 from __future__ import annotations
 

@@ -179,6 +179,4 @@ def joined(
 
 def finding(report: Report, rule: str, element: str = "R1") -> Finding:
     """One finding of a report."""
-    return next(
-        f for f in report.findings if (f.rule.id, f.subject_id) == (rule, element)
-    )
+    return next(f for f in report.findings if (f.rule.id, f.subject_id) == (rule, element))

@@ -30,18 +30,14 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def checked(
-    capsys: pytest.CaptureFixture[str], text: str, *options: str
-) -> tuple[int, str, str]:
+def checked(capsys: pytest.CaptureFixture[str], text: str, *options: str) -> tuple[int, str, str]:
     """Exit status, output and complaints of a check with a decision file."""
     Path("decisions.yaml").write_text(text, encoding="utf-8")
     status = guarded(["check", "design.yaml", "--decisions", "decisions.yaml", *options])
     return status, *capsys.readouterr()
 
 
-def test_without_decisions_the_check_fails(
-    place: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_without_decisions_the_check_fails(place: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert guarded(["check", "design.yaml"]) == 1
 
 

@@ -74,9 +74,7 @@ def test_a_review_may_be_decided(book: Rulebook) -> None:
 
 
 def test_an_open_finding_cannot_be_accepted(book: Rulebook) -> None:
-    report, (judged,) = joined(
-        book, file(decision(rule="lengths", element="R2", measure="1 ft"))
-    )
+    report, (judged,) = joined(book, file(decision(rule="lengths", element="R2", measure="1 ft")))
     assert judged.status == "open"
     assert "`length` of raceway R2" in judged.why
     assert finding(report, "lengths", "R2").blocking
@@ -142,9 +140,7 @@ def test_values_are_compared_as_they_are_printed(
     ("measure", "expected"),
     [("14 AWG", "applied"), ("12 AWG", "stale"), ("16 AWG", "applied"), ("'#14'", "applied")],
 )
-def test_where_more_is_required_less_is_worse(
-    book: Rulebook, measure: str, expected: str
-) -> None:
+def test_where_more_is_required_less_is_worse(book: Rulebook, measure: str, expected: str) -> None:
     """8 AWG is required and 14 AWG is there; a larger number is a thinner wire."""
     assert status(book, rule="wire", element="W1", measure=measure)[0] == expected
 
@@ -196,9 +192,7 @@ def test_a_stricter_limit_brings_the_finding_back(
 @pytest.mark.parametrize(
     ("limit", "expected"), [("8 AWG", "applied"), ("10 AWG", "stale"), ("6 AWG", "applied")]
 )
-def test_a_stricter_limit_that_has_to_be_reached(
-    book: Rulebook, limit: str, expected: str
-) -> None:
+def test_a_stricter_limit_that_has_to_be_reached(book: Rulebook, limit: str, expected: str) -> None:
     said, _ = status(book, rule="wire", element="W1", measure="14 AWG", limit=limit)
     assert said == expected
 
@@ -302,9 +296,7 @@ def test_without_a_date_to_judge_on_the_words_name_the_option(book: Rulebook) ->
         ({"class": "raceway"}, "R1 is a run, not a raceway"),
     ],
 )
-def test_a_decision_on_nothing_is_told(
-    book: Rulebook, changes: dict[str, str], words: str
-) -> None:
+def test_a_decision_on_nothing_is_told(book: Rulebook, changes: dict[str, str], words: str) -> None:
     said, why = status(book, **changes)
     assert said == "unmatched"
     assert words in why
@@ -313,8 +305,9 @@ def test_a_decision_on_nothing_is_told(
 def test_a_run_named_from_its_other_end_is_recognised(tmp_path: Path) -> None:
     design = DESIGN.replace("from: A, to: B, length: 21.5 ft", "from: A, to: K, length: 21.5 ft")
     design = design.replace(
-        "raceways:\n", "couplings: [{id: K}]\nraceways:\n"
-        "  - {id: R9, method: EMT, size: 3/4, from: K, to: B, length: 1 ft}\n"
+        "raceways:\n",
+        "couplings: [{id: K}]\nraceways:\n"
+        "  - {id: R9, method: EMT, size: 3/4, from: K, to: B, length: 1 ft}\n",
     ).replace("through: [R1]", "through: [R1, R9]")
     said, why = status(code(tmp_path), design=design, element="R1+R9")
     turned, words = status(code(tmp_path), design=design, element="R9+R1")
@@ -343,8 +336,10 @@ def test_a_decision_no_longer_needed_is_told(
 
 
 def test_elements_of_one_name_are_told_apart_by_class(tmp_path: Path) -> None:
-    both = RULES["lengths"].replace("each: raceway", "each: [raceway, run]").replace(
-        "raceway.length", "this.length"
+    both = (
+        RULES["lengths"]
+        .replace("each: raceway", "each: [raceway, run]")
+        .replace("raceway.length", "this.length")
     )
     book = code(tmp_path, lengths=both)
     several = {f.subject_class for f in findings(book) if f.subject_id == "R1"}

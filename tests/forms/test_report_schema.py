@@ -123,9 +123,7 @@ def with_change(made: dict[str, Any], path: tuple[Any, ...], value: Any) -> dict
         (("decisions", 1, "applies"), True),  # yet it is stale
     ],
 )
-def test_what_is_no_report_is_refused(
-    decided: Report, path: tuple[Any, ...], value: Any
-) -> None:
+def test_what_is_no_report_is_refused(decided: Report, path: tuple[Any, ...], value: Any) -> None:
     made = report_object(decided)
     assert made["decisions"][0]["status"] == "applied"
     assert made["decisions"][1]["status"] == "stale"

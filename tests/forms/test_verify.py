@@ -255,9 +255,7 @@ def test_an_edited_report_is_found_out(
 
 
 def finding(report: Any, rule: str, element: str) -> Any:
-    return next(
-        f for f in report["findings"] if (f["rule"], f["subject"]["id"]) == (rule, element)
-    )
+    return next(f for f in report["findings"] if (f["rule"], f["subject"]["id"]) == (rule, element))
 
 
 # -- where files are --------------------------------------------------------------------------
@@ -553,8 +551,9 @@ def test_files_that_a_report_names_are_only_compared(
 
 JSON_VALUES = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
-    lambda inner: st.lists(inner, max_size=3)
-    | st.dictionaries(st.text(max_size=5), inner, max_size=3),
+    lambda inner: (
+        st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner, max_size=3)
+    ),
     max_leaves=4,
 )
 

@@ -23,7 +23,7 @@ boxes: [{{id: B1, kind: junction}}, {{id: B2, kind: junction}}]
 raceways: [{{id: "{raceway}", method: EMT, size: 1/2, from: B1, to: B2, length: 10 ft}}]
 pulls:
   - {{id: W, circuit: "{circuit}", through: ["{raceway}"], wires: [{{role: phase, size: 12 AWG, count: 12}}]}}
-"""  # noqa: E501
+"""
 
 NAMES = [
     "<script>alert(1)</script>",
