@@ -189,9 +189,7 @@ def cold() -> None:
 
     run(check)()
     a, b = timed(run(check), run(bare), repeat=15)
-    print(
-        f"  pullpoint check of the sample {a * 1e3:.0f} ms ÷ import yaml {b * 1e3:.0f} ms = {a / b:.2f}"
-    )
+    print(f"  check of the sample {a * 1e3:.0f} ms ÷ import yaml {b * 1e3:.0f} ms = {a / b:.2f}")
 
 
 _POPULAR = """
@@ -296,9 +294,8 @@ def many() -> None:
             )
             spent = time.perf_counter() - start
             peak = int(done.stderr.split()[-1]) / 1024
-            print(
-                f"  {count} files: {spent:.1f} s, {spent / count * 1e3:.1f} ms a file, {peak:.0f} MB"
-            )
+            each = spent / count * 1e3
+            print(f"  {count} files: {spent:.1f} s, {each:.1f} ms a file, {peak:.0f} MB")
 
 
 if __name__ == "__main__":

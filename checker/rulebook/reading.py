@@ -52,7 +52,8 @@ def _refuse_controls(document: Document) -> None:
             if isinstance(value, (Mapping, Sequence)):
                 waiting.append(value)
                 continue
-            for text, mark in ((key, Mapping.key_mark), (value, type(holder).value_mark)):
+            marks: Any = ((key, Mapping.key_mark), (value, type(holder).value_mark))
+            for text, mark in marks:
                 found = _control(text) if isinstance(text, str) else ""
                 if found:
                     problems.append(
