@@ -17,6 +17,7 @@ from checker.documents.fields import (
     BOX_SIZE,
     DATE,
     IDENTIFIER,
+    POSITIVE,
     SIGNED,
     SYSTEM,
     TRADE_SIZE,
@@ -41,6 +42,7 @@ WireSize = Annotated[str, WIRE_SIZE]
 TradeSize = Annotated[str, TRADE_SIZE]
 BoxSize = Annotated[str, BOX_SIZE]
 Identifier = Annotated[str, IDENTIFIER]
+Positive = Annotated[int, POSITIVE]
 Date = Annotated[str, DATE]
 System = Annotated[str, SYSTEM]
 
@@ -340,7 +342,7 @@ class Device(Record):
         "receptacle", "switch", "luminaire", "nurse_call", "data", "disconnect", "blank", "other"
     ] = given()
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
-    gangs: int = given(1)
+    gangs: Positive = given(1)
     receptacles: int | Missing = unstated("receptacles")
     rating: Current | Missing = unstated("rating")
     listing: Literal["hospital_grade", "general", "weather_resistant", "other"] | Missing = (
@@ -460,7 +462,7 @@ class Box(Record):
     trade_size: BoxSize | Missing = unstated("trade_size")
     volume: Volume | Missing = unstated("volume")
     rings: tuple["Ring", ...] = given(())
-    gangs: int = given(1)
+    gangs: Positive = given(1)
     internal_clamps: int = given(0)
     support_fittings: int = given(0)
     terminal_blocks: int = given(0)
@@ -694,7 +696,7 @@ class Wire(Record):
     phase: Phase | Missing = unstated("phase")
     size: WireSize | Missing = unstated("size")
     color: str | Missing = unstated("color")
-    count: int = given(1)
+    count: Positive = given(1)
     bare: bool = given(False)
     material: Material | Missing = unstated("material")
     insulation: str | Missing = unstated("insulation")
@@ -821,7 +823,7 @@ class Assembly(Record):
     id: Identifier = given(key="assembly")
     title: str = given("")
     revision: str = given("")
-    quantity: int = given(1)
+    quantity: Positive = given(1)
     project: str = given("")
     basis: Basis = given(blank(Basis))
     defaults: Defaults = given(blank(Defaults))

@@ -29,12 +29,12 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.format == "json":
         import json
 
+        from checker.documents.unseen import json_escaped
         from checker.reports.json_form import finding_object
 
         objects = [finding_object(f, report, explainer) for f in found]
-        print(
-            json.dumps(objects[0] if len(objects) == 1 else objects, ensure_ascii=False, indent=1)
-        )
+        made = objects[0] if len(objects) == 1 else objects
+        print(json_escaped(json.dumps(made, ensure_ascii=False, indent=1)))
     else:
         from checker.reports.style import style_for
         from checker.reports.worked_form import render

@@ -35,6 +35,7 @@ BOX_SIZE = Form("box_size")
 IDENTIFIER = Form("identifier")
 SYSTEM = Form("system")
 DATE = Form("date")
+POSITIVE = Form("positive")
 EXPRESSION = Form("expression")
 TEMPLATE = Form("template")
 
@@ -122,6 +123,8 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
         return {"kind": "record", "record": annotation.split(" | ")[0]}
     if hasattr(annotation, "__metadata__"):
         marker = annotation.__metadata__[0]
+        if marker is POSITIVE:
+            return {"kind": "whole", "form": marker}
         if isinstance(marker, Dimension):
             signed = SIGNED in annotation.__metadata__ or marker in (TEMPERATURE, DIFFERENCE)
             return {"kind": "number", "dimension": marker, "signed": signed}

@@ -16,7 +16,7 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
 from .errors import InputError, Mark, Problem, nearest
-from .fields import REQUIRED, Field, given_fields
+from .fields import POSITIVE, REQUIRED, Field, given_fields
 from .loader import Document, Mapping, Sequence
 from .missing import Missing
 
@@ -216,7 +216,9 @@ class Reader:
 
     def _whole(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         if isinstance(value, str) and value.isascii() and value.isdigit() and len(value) < 10:
-            return int(value)
+            number = int(value)
+            if number or field.form is not POSITIVE:
+                return number
         return self.wrong(field, value, node, key)
 
     def _flag(self, field: Field, value: Any, node: Any, key: Any) -> Any:
@@ -500,7 +502,7 @@ def _expected(field: Field) -> str:
     if kind == "number":
         return _dimension_words(field) + " with its unit"
     if kind == "whole":
-        return "a whole number"
+        return "a whole number from 1" if field.form is POSITIVE else "a whole number"
     if kind == "flag":
         return "true or false"
     if kind == "text":

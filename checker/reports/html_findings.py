@@ -6,6 +6,9 @@ from . import submittal
 from .content import KINDS, Content, Entry
 from .html_parts import TAGS, mark, name, tag, text
 
+#: Checks that hold which have a row of their own in a very long report, the closest first.
+MOST_HOLDING = 3_000
+
 
 class FindingsPart:
     """Writes the three lists of findings."""
@@ -13,6 +16,7 @@ class FindingsPart:
     def __init__(self, content: Content, file: str) -> None:
         self.content = content
         self.file = file
+        self.brief = len(content.entries) > submittal.BRIEF_FROM
         self.sheets = {sheet.number for sheet in content.sheets}
         self.rules = {rule.id: place for place, rule in enumerate(content.rules)}
 
@@ -74,10 +78,11 @@ class FindingsPart:
 
     def _all(self) -> str:
         entries = self.content.entries
-        brief = len(entries) > submittal.BRIEF_FROM
-        rows = "".join(self._row(e) for e in entries if not (brief and e.kind == "notApplicable"))
-        if brief:
-            rows += self._together([e for e in entries if e.kind == "notApplicable"])
+        alone = entries if not self.brief else self._worth_a_row()
+        rows = "".join(map(self._row, alone))
+        if self.brief:
+            kept = {entry.number for entry in alone}
+            rows += self._together([e for e in entries if e.number not in kept])
         heads = ("No.", "kind", "rule", "element", "what is said", "measure", "limit", "ratio")
         numbers = {0, 5, 6, 7}
         head = "".join(
@@ -106,23 +111,37 @@ class FindingsPart:
             f"<td class=n>{_ratio(entry)}</td></tr>\n"
         )
 
+    def _worth_a_row(self) -> list[Entry]:
+        """In a very long report: all but what does not apply, and what holds with ease."""
+        entries = self.content.entries
+        holding = [e for e in entries if e.kind == "pass" and e.graded]
+        holding.sort(key=lambda e: (-(e.ratio or 0.0), e.number))
+        closest = {entry.number for entry in holding[:MOST_HOLDING]}
+        return [
+            e for e in entries if e.number in closest or e.kind not in ("pass", "notApplicable")
+        ]
+
     def _together(self, entries: list[Entry]) -> str:
-        """In a very long report: a row for all elements that a rule does not apply to."""
-        groups: dict[tuple[str, str], list[Entry]] = {}
+        """One row for all elements of a rule and kind."""
+        groups: dict[tuple[str, str, str], list[Entry]] = {}
         for entry in entries:
-            groups.setdefault((entry.rule, entry.message), []).append(entry)
+            said = entry.message
+            if entry.kind == "pass":
+                said = "holds; the others of this rule that hold are closer to their limits"
+                said = said if entry.graded else "holds"
+            groups.setdefault((entry.rule, entry.kind, said), []).append(entry)
         rows = []
-        for (rule, message), group in groups.items():
+        for (rule, kind, said), group in groups.items():
             listed = ", ".join(
                 f'<a id="f{e.number}" href="#e{e.element}">'
-                f"{name(self.content.elements[e.element].label)}</a>"
+                f"{name(self.content.elements[e.element].label)}</a> {_ratio(e)}".rstrip()
                 for e in group
             )
             rows.append(
-                f'<tr data-k="notApplicable" data-r="{text(rule)}" data-n="{len(group)}">'
-                f"<td class=n>{len(group)} findings</td><td>{tag('notApplicable')}</td>"
-                f"<td>{self._rule(group[0])}</td><td>{listed}</td><td>{text(message)}</td>"
-                "<td></td><td></td><td></td></tr>\n"
+                f'<tr data-k="{kind}" data-r="{text(rule)}" data-n="{len(group)}">'
+                f"<td class=n>{len(group)} findings</td><td>{tag(kind)}</td>"
+                f"<td>{self._rule(group[0])}</td><td colspan=2>{listed}</td>"
+                f"<td colspan=3>{text(said)}</td></tr>\n"
             )
         return "".join(rows)
 
@@ -171,7 +190,13 @@ class FindingsPart:
             drawn = element.drawn
             drawing = f' · <a href="#d{drawn}">in the drawing</a>' if drawn is not None else ""
             body = f"<ul>{''.join(said)}</ul>" if said else ""
-            body += f'<p class="fine">{" ".join(held)}</p>' if held else ""
+            if held:
+                listed = (
+                    " ".join(held)
+                    if not self.brief
+                    else f"and {len(held)} that hold or do not apply"
+                )
+                body += f'<p class="fine">{listed}</p>'
             items.append(
                 f'<div class="element" id="e{element.index}"><h3>{name(element.label)}{drawing} '
                 f'<button type="button" hidden data-element="{text(element.label)}">filter the '

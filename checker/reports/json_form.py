@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from checker.documents.missing import known
+from checker.documents.unseen import json_escaped
 from checker.findings.detail import Amount, Explainer
 from checker.findings.finding import Finding, Report
 
@@ -127,11 +128,14 @@ def _plain(decision: Any) -> Any:
 
 def compact(report: Report) -> str:
     """The report on one line."""
-    return json.dumps(report_object(report), ensure_ascii=False, separators=(",", ":"))
+    return json_escaped(
+        json.dumps(report_object(report), ensure_ascii=False, separators=(",", ":"))
+    )
 
 
 def render(reports: list[Report]) -> str:
     """One report as an indented object; several as one compact report a line."""
     if len(reports) == 1:
-        return json.dumps(report_object(reports[0]), ensure_ascii=False, indent=1) + "\n"
+        text = json.dumps(report_object(reports[0]), ensure_ascii=False, indent=1)
+        return json_escaped(text) + "\n"
     return "".join(compact(report) + "\n" for report in reports)

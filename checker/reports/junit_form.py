@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from checker.documents.unseen import xml_escaped
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
 
@@ -32,7 +33,7 @@ def render(reports: Sequence[Report]) -> str:
     lines = ['<?xml version="1.0" encoding="UTF-8"?>', f"<{head}>"]
     for _, text in suites:
         lines += text
-    return "\n".join([*lines, "</testsuites>"]) + "\n"
+    return xml_escaped("\n".join([*lines, "</testsuites>"])) + "\n"
 
 
 def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:

@@ -7,6 +7,7 @@ import json
 from dataclasses import dataclass, field
 from typing import Any
 
+from checker.documents.unseen import json_escaped
 from checker.findings.finding import Report
 
 from .cautions import CAUTION
@@ -91,7 +92,7 @@ class RollUp:
     def render(self, path: str) -> str:
         """The roll-up in the form that the path's ending asks for: .json, .html, else text."""
         if path.endswith(".json"):
-            return json.dumps(self.object(), ensure_ascii=False, indent=1) + "\n"
+            return json_escaped(json.dumps(self.object(), ensure_ascii=False, indent=1)) + "\n"
         return self._html() if path.endswith((".html", ".htm")) else self._text()
 
     def _rows(self) -> tuple[list[tuple[Any, ...]], list[tuple[Any, ...]]]:

@@ -16,6 +16,7 @@ from typing import Any
 
 from checker import __version__
 from checker.documents.missing import known
+from checker.documents.unseen import json_escaped
 from checker.findings.detail import Amount, Explainer
 from checker.findings.finding import Finding, Report
 from checker.rulebook.book import Rule
@@ -35,7 +36,7 @@ def render(reports: Sequence[Report]) -> str:
         "runs": [_run(report, status) for report in reports],
     }
     # Without indentation: nobody reads it bare, and indenting takes as long as all the rest.
-    return json.dumps(log, ensure_ascii=False, separators=(",", ":")) + "\n"
+    return json_escaped(json.dumps(log, ensure_ascii=False, separators=(",", ":"))) + "\n"
 
 
 def _run(report: Report, status: int) -> dict[str, Any]:

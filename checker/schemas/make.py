@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.fields import REQUIRED, Field, fields_of
+from checker.documents.fields import POSITIVE, REQUIRED, Field, fields_of
 from checker.quantities.designations import METRIC
 from checker.quantities.dimension import NONE
 from checker.quantities.units import usual_units
@@ -119,10 +119,14 @@ def _scalar(field: Field) -> Schema:
             }
         return {"type": "string", "pattern": patterns.quantity(dimension, signed=field.signed)}
     if kind == "whole":
+        least = 1 if field.form is POSITIVE else 0
         return {
             "anyOf": [
-                {"type": "integer", "minimum": 0, "maximum": 999_999_999},
-                {"type": "string", "pattern": "^[0-9]{1,9}$"},
+                {"type": "integer", "minimum": least, "maximum": 999_999_999},
+                {
+                    "type": "string",
+                    "pattern": "^0*[1-9][0-9]{0,8}$" if least else "^[0-9]{1,9}$",
+                },
             ]
         }
     if kind == "flag":

@@ -12,7 +12,7 @@ from submittals import LONG, NASTY
 
 from checker.documents.errors import printable
 from checker.findings.finding import Report
-from checker.reports import cautions, html_form, submittal
+from checker.reports import cautions, html_findings, html_form, submittal
 from checker.reports.content import build_content
 from checker.reports.json_form import report_object
 
@@ -183,10 +183,17 @@ class TestLongReports:
         self, wall: Report, wall_html: str, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         monkeypatch.setattr(submittal, "BRIEF_FROM", 500)
+        monkeypatch.setattr(html_findings, "MOST_HOLDING", 100)
         page = html_form.render(wall)
         assert len(page) < len(wall_html)
         read = Reading(page)
         ids = {a.get("id") for _, a in read.tags}
         assert {f"f{number}" for number in range(1, len(wall.findings) + 1)} <= ids
         together = sum(int(str(a["data-n"])) for _, a in read.tags if "data-n" in a)
-        assert together == wall.summary["notApplicable"]
+        assert together == wall.summary["notApplicable"] + wall.summary["pass"] - 100
+        entries = build_content(wall).entries
+        alone = [e for e in entries if f'<tr id="f{e.number}" data-k="pass"' in page]
+        assert len(alone) == 100
+        least = min(entry.ratio or 0 for entry in alone)
+        others = [e for e in entries if e.kind == "pass" and e.graded and e not in alone]
+        assert all((entry.ratio or 0) <= least for entry in others)
