@@ -9,7 +9,9 @@ STAMP := $(VENV)/.installed
 $(STAMP): pyproject.toml
 	$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or later is needed") if sys.version_info < (3, 11) else None'
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]'
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]' \
+		--config-settings editable_mode=compat
+	$(BIN)/python -m compileall -q checker
 	touch $(STAMP)
 
 # Checks the released sample wall and its earlier revision, and writes their reports to out/.

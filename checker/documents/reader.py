@@ -33,6 +33,7 @@ _FORM_WORDS = {
     "template": "text",
 }
 _MAX_NAME = 200
+_MAX_TEXT = 5000  # characters of a title, a reason, a note
 _MOST_PROBLEMS = 100  # then reading ends: nobody reads more, and looking for names takes time
 
 
@@ -187,6 +188,16 @@ class Reader:
         )
         return _BAD
 
+    def too_long(self, field: Field, value: str, node: Any, key: Any) -> Any:
+        """Report a text that no report could hold."""
+        self.report(
+            node.value_mark(key),
+            f"`{field.key or field.name}` is too long",
+            found=f"{len(value)} characters",
+            expected=f"{_MAX_TEXT} at most",
+        )
+        return _BAD
+
     def _number(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         if not isinstance(value, str):
             return self.wrong(field, value, node, key)
@@ -234,6 +245,8 @@ class Reader:
     def _text(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         if not isinstance(value, str):
             return self.wrong(field, value, node, key)
+        if len(value) > _MAX_TEXT:
+            return self.too_long(field, value, node, key)
         if field.options and value not in field.options:
             return self.wrong(field, value, node, key, nearest(value, field.options) or "")
         return value if type(value) is str else str(value)
@@ -311,6 +324,8 @@ class Reader:
             or (len(value) > _MAX_NAME and (field.form.name in ("identifier", "reference")))
         ):
             return self.wrong(field, "an empty text" if value == "" else value, node, key)
+        if len(value) > _MAX_TEXT:
+            return self.too_long(field, value, node, key)
         check = _FORMS.get(field.form.name)
         if check is None:
             return value if type(value) is str else str(value)

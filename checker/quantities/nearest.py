@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import islice
 
 
 def nearest(name: str, candidates: Iterable[str]) -> str | None:
     """The candidate most like ``name``, or None where none is like it.
 
     Capitals do not matter, and two neighbouring letters swapped count as one slip. About a third
-    of the letters may differ. Of equally near candidates the first one given wins.
+    of the letters may differ. Of equally near candidates the first one given wins. Of very many
+    only the first thousand are looked at: it is a help, and must not take longer than the work.
     """
     wanted = name.casefold()[:100]
     best: str | None = None
     allowed = max(1, (len(wanted) + 1) // 3)
     if len(wanted) < 2:
         allowed = 0
-    for candidate in candidates:
+    for candidate in islice(candidates, 1000):
         other = candidate.casefold()
         if other == wanted:
             return candidate

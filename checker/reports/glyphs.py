@@ -58,6 +58,8 @@ def _opened(word: str, longest: int = _LONGEST_WORD, openings: str = _OPENINGS) 
     """A word with places to break: after signs that end a part, else wherever it gets too long."""
     if len(word) <= longest:
         return word
+    if "-" in word:  # lines break after it anyhow
+        return "-".join(_opened(part, longest, openings) for part in word.split("-"))
     parts: list[str] = []
     since = 0
     for character in word:

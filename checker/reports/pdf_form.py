@@ -34,23 +34,27 @@ def render(report: Report) -> bytes:
     """The PDF."""
     import typst
 
-    data = report_object(report)
-    content = build_content(report, data)
-    inputs = {
-        "content": json.dumps(layout(report, content), ensure_ascii=False),
-        "report": submittal.carried_json(data),
-    }
-    standards: Any = ["ua-1", "a-3a"] if content.date else ["ua-1"]
+    standards: Any = ["ua-1", "a-3a"] if report.date else ["ua-1"]
     return typst.compile(
         _TEMPLATE,
         root=os.path.dirname(_TEMPLATE),
         ignore_system_fonts=True,
-        sys_inputs=inputs,
+        sys_inputs=_inputs(report),
         pdf_standards=standards,
         # The document's date is set in the template; this keeps the clock out where there is none.
         timestamp=0,
         format="pdf",
     )
+
+
+def _inputs(report: Report) -> dict[str, str]:
+    """What the template reads, as text; all else can go before a long report is set."""
+    data = report_object(report)
+    content = layout(report, build_content(report, data))
+    return {
+        "content": json.dumps(content, ensure_ascii=False, separators=(",", ":")),
+        "report": submittal.carried_json(data),
+    }
 
 
 def layout(report: Report, content: Content) -> dict[str, Any]:
@@ -209,13 +213,16 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
         rows: list[dict[str, Any]] = []
         runs: dict[str, list[str]] = {}
         for entry in entries:
-            label = content.elements[entry.element].label
+            element = content.elements[entry.element]
+            kind = element.name.replace("_", " ")
             if entry.kind == "notApplicable":
-                runs.setdefault(_sentence(entry.message), []).append(label)
+                runs.setdefault(f"{_sentence(entry.message)}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and not entry.graded:
-                runs.setdefault("Holds" if brief else f"Holds, {entry.message}", []).append(label)
+                words = "Holds" if brief else f"Holds, {entry.message}"
+                runs.setdefault(f"{words}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and brief:
-                runs.setdefault("Holds", []).append(f"{label} {_ratio(entry)}")
+                words = f"Holds, with the ratio to the limit; {kind}"
+                runs.setdefault(words, []).append(f"{element.id} {_ratio(entry)}")
             else:
                 row = _row(entry, content)
                 if entry.needs_action:

@@ -113,7 +113,16 @@ def build(
         if len(problems) >= _MOST_PROBLEMS:
             break
         forms = {}
-        for subject in draft.classes:
+        if not draft.classes:
+            problems.append(
+                draft.source.problem(
+                    draft.mark,
+                    f"rule {draft.id} is checked on nothing",
+                    found="an empty `each:`",
+                    expected="a class of element, such as raceway",
+                )
+            )
+        for subject in dict.fromkeys(draft.classes):
             try:
                 forms[subject] = compile_form(draft, subject, vocabulary)
             except InputError as error:

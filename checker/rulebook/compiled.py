@@ -43,6 +43,7 @@ from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
 from .vocabulary import SubjectClass
 
+_MOST_ITEMS, _LONGEST_VALUE = 500, 200  # of a list; characters of a value
 _MOST = 60  # characters of a name in messages
 _WORD_VALUES = {"true": True, "false": False}
 
@@ -453,6 +454,8 @@ def read_value(part: ValuePart) -> tuple[Any, Type, str]:
     """
     raw = part.part.value
     if isinstance(raw, (list, tuple)):
+        if len(raw) > _MOST_ITEMS:
+            raise NotationError(f"{len(raw)} items", f"at most {_MOST_ITEMS} items", "")
         read = [_scalar(item, part.as_) for item in raw]
         kinds = [kind for _, kind, _ in read]
         if any(not same_kind(kinds[0], kind) for kind in kinds):
@@ -467,6 +470,8 @@ def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
     if not isinstance(raw, str):
         raise NotationError("a mapping or nothing", "a quantity, a text or a list", "")
     text = str(raw)
+    if len(text) > _LONGEST_VALUE:
+        raise NotationError(f"{text[:_MOST]}…", f"at most {_LONGEST_VALUE} characters", "")
     if as_ == "wire_size":
         return wire_size(text), Designation("wire_size"), wire_size(text)
     if as_ == "trade_size":

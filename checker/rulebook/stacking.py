@@ -17,8 +17,9 @@ from .records import AmendmentFile, ChangeFile, EditionFile
 Read = tuple[AmendmentFile, Source]
 #: How long a chain of amendments that build on each other may be; an honest one has two or three.
 LONGEST_CHAIN = 20
-#: Changes of one amendment, and characters of a word that it replaces and of what it puts there.
-MOST_CHANGES, LONGEST_WORD, LONGEST_TERM = 1000, 80, 200
+#: Changes of one amendment; rows and cells of tables that it changes; characters of a word that it
+#: replaces, and of what it puts there.
+MOST_CHANGES, MOST_ROWS, LONGEST_WORD, LONGEST_TERM = 1000, 1000, 80, 200
 
 
 def read_amendments(paths: list[str]) -> list[Read]:
@@ -124,6 +125,11 @@ def _source(path: str, name: str, asked: Source, mark: Mark) -> Source:
         ) from None
 
 
+def _rows(file: AmendmentFile) -> int:
+    """How many rows and cells of tables an amendment changes."""
+    return sum(len(c.cells) + len(c.add_rows) + len(c.remove_rows) for c in file.changes)
+
+
 def out_of_force(file: AmendmentFile, edition: str, date: str | None) -> str:
     """Why an amendment does not apply, or "".  Both of its dates belong to the time in force."""
     if file.editions and edition not in file.editions:
@@ -153,7 +159,7 @@ class Stack:
         files = read_amendments(paths)
         for file, source in files:
             self._sound(file, source)
-        if any(len(file.changes) > MOST_CHANGES for file, _ in files):
+        if any(len(file.changes) > MOST_CHANGES or _rows(file) > MOST_ROWS for file, _ in files):
             return []
         skip = self._taken_back(files)
         return [self._one(file, source, skip) for file, source in files]
@@ -243,6 +249,16 @@ class Stack:
                     f"amendment {file.amendment} makes too many changes",
                     found=f"{len(file.changes)} changes",
                     expected=f"{MOST_CHANGES} at most; `builds_on:` joins several amendments",
+                    length=len("changes"),
+                )
+            )
+        if _rows(file) > MOST_ROWS:
+            self.problems.append(
+                source.problem(
+                    file.node.key_mark("changes"),
+                    f"amendment {file.amendment} changes too many rows of tables",
+                    found=f"{_rows(file)} rows and cells",
+                    expected=f"{MOST_ROWS} at most",
                     length=len("changes"),
                 )
             )

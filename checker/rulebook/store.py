@@ -162,7 +162,10 @@ def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
     path = _path(edition, folder, tables)
     kept = _read(path) if path else None
     if kept is not None:
-        return _book(kept, date, folder, tables)
+        try:
+            return _book(kept, date, folder, tables)
+        except (LookupError, TypeError, ValueError, AttributeError):
+            pass  # not what this version keeps: made anew
     from .build import build
 
     if path:

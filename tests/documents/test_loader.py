@@ -156,7 +156,7 @@ def test_places_in_a_large_mapping() -> None:
         ("a: 1\n~: 2\n", 2, 1, "key is missing"),
         ("a: &x {b: 1}\nc:\n  <<: *x\n", 3, 3, "merge"),
         ("a: !!python/object:os.system x\n", 1, 4, "tags"),
-        ("a: !foo {b: 1}\n", 1, 4, "tags"),
+        ("a: !foo {b: 1}\n", 1, 4, "cannot start"),
         ("a:\n  - !!int 3\n", 2, 5, "tags"),
         ("a: 1\n---\nb: 2\n", 2, 1, "second document"),
         ("%TAG ! tag:x,2000:\n---\na: 1\n", 1, 1, "%TAG"),

@@ -46,13 +46,13 @@ class Page:
         os.close(to_write)
         self._buffer = b""
         self._count = 0
-        self._session = ""
+        self._channel = ""
         self.complaints: list[str] = []
         self.requested: list[str] = []
         self._loaded = 0
         target = self.call("Target.createTarget", url="about:blank")["targetId"]
         attached = self.call("Target.attachToTarget", targetId=target, flatten=True)
-        self._session = attached["sessionId"]
+        self._channel = attached["sessionId"]
         for domain in ("Page", "Runtime", "Log", "Network"):
             self.call(f"{domain}.enable")
 
@@ -77,8 +77,8 @@ class Page:
         """Call a method and wait for what it gives."""
         self._count += 1
         message: dict[str, Any] = {"id": self._count, "method": method, "params": parameters}
-        if self._session:
-            message["sessionId"] = self._session
+        if self._channel:
+            message["sessionId"] = self._channel
         data = json.dumps(message).encode() + b"\0"
         while data:
             data = data[os.write(self._write, data) :]

@@ -46,7 +46,7 @@ def nasty_design() -> str:
     """A wall whose boxes, raceways and pulls bear the names, with drawings and failing fills."""
     lines = [
         "assembly: " + quoted("W <b>1</b>"),
-        "title: " + quoted(LONG),
+        "title: " + quoted(LONG[:4900]),  # the reader refuses longer ones
         r'revision: "\u202eA\u202c"',
         r'project: "bell \a, escape \e[31m, turned \u202e, line\nbreak"',
         "quantity: 2",
