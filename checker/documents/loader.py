@@ -210,7 +210,11 @@ class _Builder:
     def _count(self, event: Any, nodes: int) -> None:
         self.nodes += nodes
         if self.nodes > self.limits.nodes:
-            self._stop(event, f"the file holds more than {self.limits.nodes} values")
+            self._stop(
+                event,
+                f"the file holds more than {self.limits.nodes} values",
+                expected="several files",
+            )
 
     def _value(self, event: Any) -> Any:
         """A value of any kind, with its anchor and tag."""
@@ -259,7 +263,11 @@ class _Builder:
         if depth > self.deepest:
             self.deepest = depth
             if depth > self.limits.depth:
-                self._stop(event, f"more than {self.limits.depth} levels inside each other")
+                self._stop(
+                    event,
+                    f"more than {self.limits.depth} levels inside each other",
+                    expected="fewer levels",
+                )
 
     def _alias(self, event: Any) -> Any:
         name = event.anchor

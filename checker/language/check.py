@@ -179,7 +179,7 @@ class _Checker:
         if isinstance(value, bool):
             return FLAG
         if isinstance(value, (int, float)) and not isinstance(value, complex):
-            if value in (0, 1, 2):
+            if type(value) is int and value in (0, 1, 2):
                 return COUNT
             return self.trouble(
                 node,

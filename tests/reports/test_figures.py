@@ -155,6 +155,17 @@ class TestElevation:
         bottom = float(outline.get("y", 0)) + float(outline.get("height", 0))
         assert bottom - centers["N21"][1] == pytest.approx(44 * scale, abs=0.05)
 
+    def test_what_lies_beyond_the_outline_is_told(self, tmp_path: Path) -> None:
+        path = tmp_path / "d.yaml"
+        path.write_text(
+            "assembly: X\nsections: [{id: S, width: 6 ft, height: 9 ft}]\nboxes:\n"
+            "  - {id: NEAR, section: S, kind: outlet, at: [72 in, 0 in]}\n"
+            "  - {id: FAR, section: S, kind: outlet, at: [73 in, 10 in]}\n",
+            encoding="utf-8",
+        )
+        caption = build_content(load(path)).figures.elevations[0].caption
+        assert caption.endswith("so not or half drawn: FAR")
+
     def test_names_do_not_cover_each_other(self) -> None:
         room = Room((0, 0, 400, 400))
         placed = []

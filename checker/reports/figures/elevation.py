@@ -121,7 +121,8 @@ class Elevation:
         drawing.text((_LEFT - 20, _TOP + 3), "ft", size=6)
         size = f"{show_length(wide)} wide, {show_length(high)} high"
         words = size if stated else f"outline not stated; drawn {size}"
-        drawing.text((_LEFT + wide * scale / 2, bottom + 19), words, size=6.8, anchor="middle")
+        middle = max(_LEFT + wide * scale / 2, _LEFT + text_width(words, 6.8) / 2)
+        drawing.text((middle, bottom + 19), words, size=6.8, anchor="middle")
 
     # -- elements --------------------------------------------------------------------------
 

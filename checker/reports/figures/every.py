@@ -13,7 +13,7 @@ from checker.findings.finding import Finding, Report
 from . import cross_section, ratios, schematic
 from .elevation import Elevation
 from .marks import Key, Marks
-from .places import BoxTable, Face, faces
+from .places import BoxTable, Face, faces, outside
 from .ratios import Bar
 from .svg import Drawing, Point
 
@@ -105,6 +105,10 @@ def _elevations(report: Report, placed: list[Face], marks: Marks, done: Figures)
         caption = "Places as the file gives them, from the lower left corner of the section."
         if len(face.boxes) + len(face.ways) > 160:
             caption += " Only elements with findings are named; there are too many to name all."
+        lost = outside(face)
+        if lost:
+            caption += " Beyond the outline by the places given, so not or half drawn: "
+            caption += ", ".join(lost[:20]) + (f" and {len(lost) - 20} more" if lost[20:] else "")
         done.elevations.append(_figure(drawing, "elevation", title, caption, alt))
 
 

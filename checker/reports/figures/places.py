@@ -65,6 +65,18 @@ class Face:
         return max(float(wide), 1.0), max(float(high), 1.0), stated
 
 
+def outside(face: Face) -> list[str]:
+    """The names of what lies wholly beyond the section's outline, so that no drawing shows it."""
+    wide, high, _ = face.size
+
+    def beyond(points: list[Point]) -> bool:
+        return not any(0 <= x <= wide and 0 <= y <= high for x, y in points)
+
+    names = [placed.box.id for placed in face.boxes if beyond([placed.center])]
+    names += [placed.way.id for placed in face.ways if beyond(placed.points)]
+    return names + [coupling.id for coupling, at in face.couplings if beyond([at])]
+
+
 def faces(assembly: Assembly, table: BoxTable) -> tuple[list[Face], list[Any]]:
     """The faces with anything on them, and the boxes, raceways and cables that have no place."""
     found: dict[tuple[str, str], Face] = {}
