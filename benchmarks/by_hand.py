@@ -11,6 +11,7 @@ from typing import Any
 
 from checker.documents.missing import known
 from checker.paths import tables_folder
+from checker.quantities.designations import WIRE_RANK
 from checker.tables.collection import load_tables
 
 EPSILON = 1e-9
@@ -22,6 +23,8 @@ _solid = _tables["conductor_properties"].getter("solid_area")
 _allowance = _tables["volume_allowance"].getter("volume")
 _box = _tables["standard_boxes"].getter("volume")
 GROUNDS = ("ground", "isolated_ground")
+LOW_VOLTAGE = ("nurse_call", "data", "blank")
+_SIX = WIRE_RANK["6 AWG"]
 
 
 def circuit_load(circuit: Any) -> tuple[Any, ...]:
@@ -72,12 +75,20 @@ def box_fill(box: Any) -> tuple[Any, ...] | None:
     """Volume required against volume available, NEC 2023."""
     if box.kind not in ("outlet", "junction", "conduit_body") or not (box.wires or box.devices):
         return None
+    if not any([w.role != "signal" for w in box.wires]) and not any(
+        [d.kind not in LOW_VOLTAGE for d in box.devices]
+    ):
+        return None
+    if box.kind == "conduit_body" and not known(box.volume) and not box.ending:
+        return None
+    if not all([WIRE_RANK[w.size] <= _SIX for w in box.wires if w.role not in GROUNDS]):
+        return None
     needed = 0.0
     grounds = []
     for wire in box.ending + box.passing:
         if wire.role in GROUNDS:
             grounds.append(wire.size)
-        else:
+        elif not (wire.role == "signal" and known(wire.diameter) and not known(wire.size)):
             needed += _allowance(wire.size)
     for wire in box.looped:
         if wire.role in GROUNDS:

@@ -65,7 +65,7 @@ def run_example(
 
     try:
         assembly = build(sample, example, source, mark)
-        subject_class, subject = _subject(rule, example, assembly)
+        subject_class, subject = subject_of(rule, example, assembly)
     except InputError as error:
         return outcome(
             "an assembly that cannot be read",
@@ -77,7 +77,7 @@ def run_example(
     detail = Explainer(assembly, book.vocabulary, book.terms).detail(finding)
     return outcome(
         finding.kind,
-        *_differences(example, finding, detail),
+        *differences_of(example, finding, detail),
         finding=finding,
         detail=detail,
     )
@@ -165,7 +165,8 @@ def _take(root: Any, path: str) -> None:
         holder.remove(item)
 
 
-def _subject(rule: Rule, example: ExampleFile, assembly: Assembly) -> tuple[str, Any]:
+def subject_of(rule: Rule, example: ExampleFile, assembly: Assembly) -> tuple[str, Any]:
+    """The element that an example is about, and its class.  Raises ExampleError."""
     classes = [example.class_] if example.class_ else list(rule.forms)
     known: list[str] = []
     for name in classes:
@@ -182,7 +183,8 @@ def _subject(rule: Rule, example: ExampleFile, assembly: Assembly) -> tuple[str,
     )
 
 
-def _differences(example: ExampleFile, finding: Finding, detail: Detail) -> list[str]:
+def differences_of(example: ExampleFile, finding: Finding, detail: Detail) -> list[str]:
+    """What comes out otherwise than the example says, in words."""
     found = []
     if finding.kind != example.expect:
         why = f" ({detail.message})"
