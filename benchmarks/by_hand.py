@@ -75,13 +75,13 @@ def box_fill(box: Any) -> tuple[Any, ...] | None:
     """Volume required against volume available, NEC 2023."""
     if box.kind not in ("outlet", "junction", "conduit_body") or not (box.wires or box.devices):
         return None
-    if not any([w.role != "signal" for w in box.wires]) and not any(
-        [d.kind not in LOW_VOLTAGE for d in box.devices]
+    if not any(w.role != "signal" for w in box.wires) and not any(
+        d.kind not in LOW_VOLTAGE for d in box.devices
     ):
         return None
     if box.kind == "conduit_body" and not known(box.volume) and not box.ending:
         return None
-    if not all([WIRE_RANK[w.size] <= _SIX for w in box.wires if w.role not in GROUNDS]):
+    if not all(WIRE_RANK[w.size] <= _SIX for w in box.wires if w.role not in GROUNDS):
         return None
     needed = 0.0
     grounds = []

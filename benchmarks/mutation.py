@@ -259,10 +259,7 @@ def _kinds_differ(rule: Rule, cases: list[Case]) -> bool:
             if case.example.expect != "open":
                 return True
             continue
-        if found[0] < 0:
-            kind = "notApplicable"
-        else:
-            kind = "pass" if found[1] else form.outcomes[found[0]]
+        kind = "notApplicable" if found[0] < 0 else "pass" if found[1] else form.outcomes[found[0]]
         if kind != case.example.expect:
             return True
         if _stated_differ(case, form, found):
@@ -348,8 +345,8 @@ def _parameters(function: Any) -> Iterator[dict[str, Any]]:
         rows = []
         for value in values:
             row = getattr(value, "values", value)
-            rows.append(dict(zip(names, row if len(names) > 1 else
-                                 (row if hasattr(value, "values") else [row]), strict=True)))  # fmt: skip
+            several = len(names) > 1 or hasattr(value, "values")
+            rows.append(dict(zip(names, row if several else [row], strict=True)))
         sets.append(rows)
     for combined in itertools.product(*sets):
         merged: dict[str, Any] = {}

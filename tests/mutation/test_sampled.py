@@ -1,6 +1,6 @@
 """A sample of the mutation check: moved values and cells are noticed as often as was measured.
 
-The whole check is ``python benchmarks/mutation.py``; its result is in benchmarks/mutation-result.md.
+The whole check is ``python benchmarks/mutation.py``; benchmarks/mutation-result.md has its result.
 """
 
 from __future__ import annotations
