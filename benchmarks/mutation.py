@@ -15,6 +15,7 @@ import importlib.util
 import inspect
 import itertools
 import os
+import re
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -30,11 +31,12 @@ from checker.documents.missing import MissingData  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402
 from checker.engine.examples import (  # noqa: E402
     ExampleError,
+    _same,
     build,
     differences_of,
     subject_of,
 )
-from checker.findings.detail import Explainer  # noqa: E402
+from checker.findings.detail import Explainer, _amount  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
 from checker.paths import tables_folder  # noqa: E402
@@ -180,20 +182,24 @@ def cell_mutants() -> Iterator[tuple[str, Any]]:
                     continue
                 table = book.tables[need[1]]
                 wanted = {need[2]} if need[0] == "cell" else {
-                    c.name for c in table.columns if c.kind != "text"
+                    c.name for c in table.columns
+                    if c.kind != "text" and re.search(rf"\.{c.name}\b", _texts(rule))
                 }  # fmt: skip
                 columns.setdefault(need[1], set()).update(wanted)
-                cases = cases if cases is not None else cases_of(rule, "nec-2023")
+                if cases is None:
+                    cases = cases_of(rule, "nec-2023")
+                    if _kinds_differ(rule, cases):  # then every mutant would seem to be noticed
+                        raise AssertionError(f"the examples of {rule.id} do not hold as they are")
                 group = users.setdefault(need[1], [])
                 if all(r is not rule for r, _ in group):
                     group.append((rule, cases))
     for name in sorted(columns):
         table = book.tables[name]
-        for row in table.rows:
+        for index, row in enumerate(table.rows):
             keys = {key.name: cell for key, cell in zip(table.keys, row, strict=False)}
             for column in sorted(columns[name]):
                 old = row[table.position(column)]
-                for new in _moved_cell(table, column, old):
+                for new in _moved_cell(table, index, column):
                     words = ", ".join(str(k) for k in keys.values())
                     label = f"{name}[{words}].{column}: {old} -> {new}"
 
@@ -212,20 +218,31 @@ def cell_mutants() -> Iterator[tuple[str, Any]]:
                     yield label, job
 
 
-def _moved_cell(table: Any, column: str, old: Any) -> Iterator[Any]:
+def _texts(rule: Rule) -> str:
+    """All expressions of a rule, to see which columns of a row it reads."""
+    with open(rule.draft.file, encoding="utf-8") as file:
+        return file.read()
+
+
+def _moved_cell(table: Any, index: int, column: str) -> Iterator[Any]:
+    """The cell one unit of its last printed digit up and down; a size, one size."""
+    old = table.rows[index][table.position(column)]
     if old is table.missing or isinstance(old, bool):
         return
     if isinstance(old, str):
         yield from moved(old)
         return
-    text = repr(old)
-    step = Decimal(1).scaleb(max(-4, Decimal(text).as_tuple().exponent))  # type: ignore[type-var]
-    if old == int(old):
-        step = Decimal(1)
-    if table.column(column).unit == "%":
-        step = Decimal("0.01")
+    mark = table.mark(index, column)
+    with open(table.origins[index].file, encoding="utf-8") as file:
+        line = file.read().splitlines()[mark.line - 1]
+    printed = re.match(r"[\"']?(\d+(?:\.\d+)?)", line[mark.column - 1 :])
+    if printed is None:
+        raise AssertionError(f"no number at {mark} of {table.name}")
+    text = printed.group(1)
+    step = Decimal(1).scaleb(Decimal(text).as_tuple().exponent)  # type: ignore[arg-type]
     for new in (Decimal(text) + step, Decimal(text) - step):
-        yield float(new)
+        if new >= 0:
+            yield str(new)
 
 
 def _examples_notice(
@@ -269,30 +286,23 @@ def _kinds_differ(rule: Rule, cases: list[Case]) -> bool:
 
 def _stated_differ(case: Case, form: Any, found: tuple[Any, ...]) -> bool:
     """Whether a measure, limit or step that the example states comes out otherwise."""
+    example = case.example
     if found[0] < 0:
         return False
-    example = case.example
-    texts = form.texts[found[0]]
-    from checker.language.showing import show_any
-
-    shown = {"measure": show_any(found[2], texts.unit), "limit": show_any(found[3], texts.unit)}
+    judged = form.cases[found[0]]
+    got = {
+        "measure": _amount(found[2], judged.measure.kind, judged.unit),
+        "limit": _amount(found[3], judged.limit.kind, judged.unit),
+    }
     stated = {"measure": example.measure, "limit": example.limit}
-    wanted = [(stated[k], shown[k]) for k in shown if stated[k]]
-    steps = {form.steps[i].name: (v, form.steps[i].unit) for i, v in
-             zip(form.cases[found[0]].steps, found[4:], strict=True)}  # fmt: skip
-    wanted += [(text, show_any(*steps[n])) for n, text in example.steps.items() if n in steps]
-    return any(_number(a) != _number(b) for a, b in wanted)
-
-
-def _number(text: str) -> Any:
-    head = text.split()[0].rstrip("°%") if text.split() else text
-    try:
-        return round(float(head), 3)
-    except ValueError:
-        return text
-
-
-_modules: dict[str, Any] = {}
+    if any(stated[name] and not _same(stated[name], got[name]) for name in got):
+        return True
+    for place, value in zip(judged.steps, found[4:], strict=True):
+        step = form.steps[place]
+        want = example.steps.get(step.name)
+        if want and not _same(want, _amount(value, step.checked.kind, step.unit)):
+            return True
+    return False
 
 
 def _published_notice(name: str, keys: Any, column: str, new: Any) -> bool:
