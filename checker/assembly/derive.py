@@ -8,11 +8,12 @@ everybody else; ``_set`` is the one door.  A fact that the description does not 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any, TypeVar
 
 from checker.documents.missing import Missing, MissingData, known
-from checker.quantities.designations import TRADE_RANK
+from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
 from .aspects import coat, described, normal_colors, settled_colors
 from .records import (
@@ -68,8 +69,11 @@ def derive(index: Index) -> None:
         _circuit(circuit, index)
     for way in ways_of(assembly):
         _way_shape(way, assembly)
+    shared = _Shared(index)
     for pull in assembly.pulls:
-        _pull(pull, index)
+        _pull(pull, index, shared)
+    for circuit, pulls in shared.pulls.items():
+        _set(circuit, "pulls", tuple(pulls))
     _contents(index)
     _spaces(index)
     for box in assembly.boxes:
@@ -172,17 +176,17 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
     _set(way, "barrier", False)
     if not known(way.location):
         _set(way, "location", assembly.basis.location)
+    totals: list[Any] = []
     for bend in way.bends:
         angle = bend.angle
-        _set(
-            bend,
-            "total",
+        total: Any = (
             angle * _MULTIPLES[bend.kind]
             if known(angle)
-            else Missing("angle", f"`angle` of {describe(bend)} of {describe(way)}"),
+            else Missing("angle", f"`angle` of {describe(bend)} of {describe(way)}")
         )
-    if isinstance(way, Raceway):
-        totals = [bend.total for bend in way.bends]
+        _set(bend, "total", total)
+        totals.append(total)
+    if type(way) is Raceway:
         _set(way, "angle", _sum(totals))
     _supports(way)
 
@@ -204,74 +208,107 @@ def _supports(way: Way) -> None:
 # -- pulls and wires -------------------------------------------------------------------------
 
 
-def _pull(pull: Pull, index: Index) -> None:
+@dataclass(slots=True)
+class _Shared:
+    """What pulls of the same circuits share, and the pulls of each circuit."""
+
+    index: Index
+    facts: dict[tuple[str, ...], tuple[Any, Any, Any, Any]] = field(default_factory=dict)
+    pulls: dict[Circuit, list[Pull]] = field(default_factory=dict)
+
+    def of(self, pull: Pull, names: tuple[str, ...]) -> tuple[Any, Any, Any, Any]:
+        """The circuits, their branches, the largest breaker, the outlets."""
+        found = self.facts.get(names)
+        if found is None:
+            circuits = tuple([self.index.circuits[name] for name in names])
+            breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
+            none = gap(pull, "circuit")
+            breaker = _or(lambda: max(breakers, default=none), *breakers)
+            found = circuits, _branches(circuits), breaker, _outlets(circuits)
+            if names:
+                self.facts[names] = found
+        for circuit in found[0]:
+            self.pulls.setdefault(circuit, []).append(pull)
+        return found
+
+
+def _pull(pull: Pull, index: Index, shared: _Shared) -> None:
     route = index.routes[pull]
     places = route.places
+    first, last = places[0], places[-1]
     _set(pull, "path", tuple(route.ways))
-    boxes = tuple(p for p in places if isinstance(p, Box))
-    _set(pull, "boxes", boxes)
-    _set(pull, "ends", tuple(p for p in (places[0], places[-1]) if isinstance(p, Box)))
-    _set(pull, "start", _place_name(places[0]))
-    _set(pull, "finish", _place_name(places[-1]))
+    _set(pull, "boxes", tuple([p for p in places if type(p) is Box]))
+    _set(pull, "ends", tuple([p for p in (first, last) if type(p) is Box]))
+    _set(pull, "start", _place_name(first))
+    _set(pull, "finish", _place_name(last))
     _set(pull, "spaces", ())
-    _set(pull, "blind", tuple(p for p in (places[0], places[-1]) if isinstance(p, Coupling)))
-    crossed = [p.joint for p in places[1:-1] if isinstance(p, Coupling) and known(p.joint)]
-    _set(pull, "joints", tuple(index.joints[name] for name in crossed))
-    signals = all(wire.role == "signal" for wire in pull.wires)
+    _set(pull, "blind", tuple([p for p in (first, last) if type(p) is Coupling]))
+    joints = [p.joint for p in places[1:-1] if type(p) is Coupling and known(p.joint)]
+    _set(pull, "joints", tuple([index.joints[name] for name in joints]))
     circuits: Any
     if known(pull.circuit):
-        circuits = tuple(index.circuits[name] for name in pull.circuit)
-        for circuit in circuits:
-            _set(circuit, "pulls", (*circuit.pulls, pull))
+        circuits, branches, breaker, outlets = shared.of(pull, pull.circuit)
     else:
         # Signal wires need no branch circuit; any other wire without one is a gap.
+        signals = all(wire.role == "signal" for wire in pull.wires)
         circuits = () if signals else gap(pull, "circuit")
+        branches = _branches(circuits)
+        breaker = outlets = gap(pull, "circuit")
+        if signals:
+            outlets = _outlets(())
     _set(pull, "circuits", circuits)
-    if known(circuits):
-        breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
-        none = gap(pull, "circuit")
-        _set(pull, "breaker", _or(lambda: max(breakers, default=none), *breakers))
-        _set(pull, "outlets", _outlets(circuits))
-    else:
-        _set(pull, "breaker", circuits)
-        _set(pull, "outlets", circuits)
-    _wires(pull, index)
+    _set(pull, "breaker", breaker)
+    _set(pull, "outlets", outlets)
+    _wires(pull, index, branches)
 
 
-def _wires(pull: Pull, index: Index) -> None:
+def _wires(pull: Pull, index: Index, branches: Any) -> None:
     """The facts of a pull's wires; what they share is found once."""
     conductors: list[Wire] = []
+    add = conductors.append
     defaults = index.assembly.defaults.wire
     material, insulation = defaults.material, defaults.insulation
     colors = index.assembly.colors
     circuits = pull.circuits
-    branches = _branches(circuits)
+    sole: Any = None
+    if known(circuits) and len(circuits) == 1:
+        phases = circuits[0].phases
+        sole = phases[0] if known(phases) and len(phases) == 1 else None
     for wire in pull.wires:
         _set(wire, "pull", pull)
-        if not known(wire.material) and known(material):
+        if type(wire.material) is Missing and known(material):
             _set(wire, "material", material)
-        if not known(wire.insulation) and known(insulation):
+        if type(wire.insulation) is Missing and known(insulation):
             _set(wire, "insulation", insulation)
-        conductors.extend([wire] * wire.count)
-        own, own_branches = circuits, branches
+        if wire.count == 1:
+            add(wire)
+        else:
+            conductors.extend([wire] * wire.count)
+        own, own_branches, only = circuits, branches, sole
         if known(wire.circuit) and known(circuits):
-            own = tuple(c for c in circuits if c.id == wire.circuit)
+            own = tuple([c for c in circuits if c.id == wire.circuit])
             own_branches = _branches(own)
+            phases = own[0].phases if len(own) == 1 else ()
+            only = phases[0] if known(phases) and len(phases) == 1 else None
         _set(wire, "circuits", own)
         _set(wire, "branches", own_branches)
         role = wire.role
-        if role == "phase" and not known(wire.phase) and known(own) and len(own) == 1:
-            phases = own[0].phases
-            if known(phases) and len(phases) == 1:
-                _set(wire, "phase", phases[0])
-        counted = _neutral(wire, pull) if role == "neutral" else int(role in _LIVE)
+        if role == "phase":
+            counted: Any = 1
+            if only is not None and type(wire.phase) is Missing:
+                _set(wire, "phase", only)
+        elif role == "neutral":
+            counted = 1 if sole is not None else _neutral(wire, pull)
+        else:
+            counted = 1 if role in _LIVE else 0
         _set(wire, "current_carrying", counted)
-        base, stripe = coat(wire.color) if known(wire.color) else (wire.color, wire.color)
+        color: Any = wire.color
+        base, stripe = coat(color) if type(color) is not Missing else (color, color)
         _set(wire, "base_color", base)
         _set(wire, "stripe", stripe)
-        _set(wire, "settled_colors", settled_colors(wire, colors))
+        _set(wire, "settled_colors", settled_colors(wire, colors) if colors else ())
     _set(pull, "conductors", tuple(conductors))
-    _set(pull, "ungrounded", tuple(w for w in conductors if w.role in ("phase", "switched")))
+    _set(pull, "ungrounded", tuple([w for w in conductors if w.role in ("phase", "switched")]))
 
 
 def _place_name(place: Any) -> str:
@@ -353,28 +390,32 @@ def _contents(index: Index) -> None:
             in_way.setdefault(way, []).append(pull)
         last = len(route.places) - 1
         for place, end in enumerate(route.places):
-            if isinstance(end, Box):
+            if type(end) is Box:
                 loop = end.id in pull.loops
                 how = "ending" if place in (0, last) else "looped" if loop else "passing"
                 in_box.setdefault(end, []).append((pull, how))
-    for way, pulls in in_way.items():
-        wires = tuple(w for pull in pulls for w in pull.conductors)
+    for way in ways_of(index.assembly):
+        pulls = in_way.get(way)
+        if pulls is None:
+            _set(way, "current_carrying", 0)
+            continue
+        wires = tuple([w for pull in pulls for w in pull.conductors])
         _set(way, "pulls", tuple(pulls))
         _set(way, "wires", wires)
-        counts = [w.current_carrying for w in wires]
-        _set(way, "current_carrying", _sum(counts))
-    for way in ways_of(index.assembly):
-        if way not in in_way:
-            _set(way, "current_carrying", 0)
+        _set(way, "current_carrying", _sum([w.current_carrying for w in wires]))
     for box in index.assembly.boxes:
-        found = in_box.get(box, [])
-        groups: dict[str, list[Wire]] = {"ending": [], "passing": [], "looped": []}
+        ending: list[Wire] = []
+        passing: list[Wire] = []
+        looped: list[Wire] = []
+        groups = {"ending": ending, "passing": passing, "looped": looped}
+        found = in_box.get(box, ())
         for pull, how in found:
             groups[how].extend(pull.conductors)
-        for how, box_wires in groups.items():
-            _set(box, how, tuple(box_wires))
-        _set(box, "wires", tuple(w for box_wires in groups.values() for w in box_wires))
-        _set(box, "pulls", tuple(dict.fromkeys(pull for pull, _ in found)))
+        _set(box, "ending", tuple(ending))
+        _set(box, "passing", tuple(passing))
+        _set(box, "looped", tuple(looped))
+        _set(box, "wires", (*ending, *passing, *looped))
+        _set(box, "pulls", tuple(dict.fromkeys([pull for pull, _ in found])))
         _set(box, "raceways", tuple(index.at.get(box.id, ())))
 
 
@@ -434,21 +475,22 @@ def _devices(box: Box) -> None:
         _set(device, "base_color", coat(color)[0] if known(color) else color)
 
 
+#: Roles of wires that no yoke is counted by.
+_UNCONNECTED = (*GROUNDS, "signal")
+
+
 def _largest(device: Device, box: Box) -> Any:
     """The largest conductor on a yoke: that of its circuit's wires that end in the box."""
-    from checker.quantities.designations import WIRE_RANK
-
-    ending = [w for w in box.ending if w.role not in (*GROUNDS, "signal")]
+    kind = "signal" if device.kind in ("nurse_call", "data") else ""
+    ending = [w for w in box.ending if w.role == kind] if kind else []
+    if not ending:
+        ending = [w for w in box.ending if w.role not in _UNCONNECTED]
     sizes = {w.size for w in ending if known(w.size)}
-    if device.kind in ("nurse_call", "data"):
-        ending = [w for w in box.ending if w.role == "signal"] or ending
-        sizes = {w.size for w in ending if known(w.size)}
-    if known(device.source):
-        own = [
-            w for w in ending if known(w.pull.circuits) and device.source in _circuits_of(w, w.pull)
-        ]
+    source = device.source
+    if known(source):
+        own = [w for w in ending if known(w.circuits) and source in w.circuits]
         own_sizes = {w.size for w in own if known(w.size)}
-        if own_sizes and len(own_sizes) <= len(own):
+        if own_sizes:
             return max(own_sizes, key=WIRE_RANK.__getitem__)
         if len(sizes) == 1 and box.ending:
             return sizes.pop()
@@ -467,7 +509,7 @@ def _entries(box: Box, index: Index) -> None:
         _set(box, "shared_entries", ())
         return
     walls = {way: _wall(way, box) for way in ways}
-    unsure = [wall for wall, _ in walls.values() if not known(wall)]
+    unsure = [wall for wall, _ in walls.values() if type(wall) is Missing]
     if len(unsure) == len(ways):
         # Nothing about where anything enters is described, so nothing about entries is known.
         lack = _lack(*unsure)

@@ -10,7 +10,6 @@ follow from the others; ``derive`` fills them in.
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
-from dataclasses import dataclass
 from typing import Annotated, Any, Literal
 
 from checker.documents.fields import (
@@ -22,8 +21,10 @@ from checker.documents.fields import (
     SYSTEM,
     TRADE_SIZE,
     WIRE_SIZE,
+    Frozen,
     blank,
     derived,
+    element,
     given,
     refers,
     unstated,
@@ -79,8 +80,8 @@ EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
-class Record:
+@element
+class Record(Frozen):
     """What every record carries: its place in the file."""
 
     node: Any = None
@@ -96,7 +97,7 @@ class Record:
         return f"{words} {own}" if isinstance(own, str) else f"the {words}"
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Authority(Record):
     """The authority having jurisdiction, as the report shall name it.
 
@@ -108,7 +109,7 @@ class Authority(Record):
     reference: str = given("")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Basis(Record):
     """What the design is judged on.
 
@@ -130,7 +131,7 @@ class Basis(Record):
     location: Location = given("dry")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class WireDefaults(Record):
     """What a wire is made of where it does not say.
 
@@ -142,7 +143,7 @@ class WireDefaults(Record):
     insulation: str | Missing = unstated("defaults.wire.insulation")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Defaults(Record):
     """What holds for every element that does not say otherwise.
 
@@ -156,7 +157,7 @@ class Defaults(Record):
     free_conductor: Length | Missing = unstated("defaults.free_conductor")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class ColorScheme(Record):
     """The conductor colours that the project has settled for one system.
 
@@ -178,7 +179,7 @@ class ColorScheme(Record):
     isolated_ground: tuple[str, ...] = given(())
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Panel(Record):
     """A panelboard, in or outside the assembly, from which circuits come.
 
@@ -200,7 +201,7 @@ class Panel(Record):
     wye: bool | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Circuit(Record):
     """A branch circuit or feeder, protected by one overcurrent device.
 
@@ -238,7 +239,7 @@ class Circuit(Record):
     device_spaces: tuple["Space", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Section(Record):
     """A part of the assembly that ships in one piece.
 
@@ -254,7 +255,7 @@ class Section(Record):
     depth: Length | Missing = unstated("depth")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Joint(Record):
     """Where two sections meet on site.
 
@@ -266,7 +267,7 @@ class Joint(Record):
     between: tuple[Annotated[str, refers("section")], ...] = given()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Coupling(Record):
     """Joins two raceways without giving access; never a pull point.
 
@@ -282,7 +283,7 @@ class Coupling(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Space(Record):
     """A room or patient bed location that boxes serve.
 
@@ -306,7 +307,7 @@ class Space(Record):
     devices: tuple["Device", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Ring(Record):
     """A plaster ring, extension or domed cover with a marked volume.
 
@@ -318,7 +319,7 @@ class Ring(Record):
     rise: Length | Missing = unstated("rise")
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Device(Record):
     """What is mounted on one yoke or strap.
 
@@ -356,7 +357,7 @@ class Device(Record):
     base_color: str | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Spacing(Record):
     """The distance between two raceway entries of a pull or junction box.
 
@@ -368,7 +369,7 @@ class Spacing(Record):
     distance: Length = given()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Entry(Record):
     """Where a raceway enters a box, as the box sees it (derived).
 
@@ -392,7 +393,7 @@ class Entry(Record):
     neighbours: tuple[TradeSize, ...] | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class SharedEntry(Record):
     """Two entries of one box that enclose the same conductors (derived).
 
@@ -410,7 +411,7 @@ class SharedEntry(Record):
     wires: tuple["Wire", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Box(Record):
     """Any enclosure in which a conductor can be reached.
 
@@ -494,7 +495,7 @@ class Box(Record):
     own_branch: tuple[Branch, ...] | Missing = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Bend(Record):
     """One bend of a raceway, as the shop makes it.
 
@@ -514,7 +515,7 @@ class Bend(Record):
         return f"an {self.kind}" if self.kind == "offset" else f"a {self.kind}"
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Raceway(Record):
     """One continuous piece of conduit or tubing with its bends, from end to end.
 
@@ -592,7 +593,7 @@ class Raceway(Record):
     barrier: bool = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Cable(Record):
     """An armored or metal-clad cable assembly; its conductors are a pull through it.
 
@@ -664,7 +665,7 @@ class Cable(Record):
     barrier: bool = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Wire(Record):
     """One conductor of a pull, from end to end along its route.
 
@@ -719,7 +720,7 @@ class Wire(Record):
         return f"the {self.role}{phase} wire of pull {self.pull.id}"
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Pull(Record):
     """Conductors drawn in together along one route.
 
@@ -767,7 +768,7 @@ class Pull(Record):
     blind: tuple["Coupling", ...] = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Run(Record):
     """The chain of raceways, joined by couplings, between two pull points.
 
@@ -793,7 +794,7 @@ class Run(Record):
     crosses: int = derived()
 
 
-@dataclass(frozen=True, slots=True, eq=False, init=False, repr=False)
+@element
 class Assembly(Record):
     """One prefabricated unit type: sections, boxes, raceways, cables, conductors, devices.
 

@@ -178,10 +178,11 @@ class Index:
             self._way(way)
 
     def _way(self, way: Way) -> None:
-        what = "a box, a panel, a coupling" if isinstance(way, Raceway) else "a box or a panel"
         self._refer(way, "section", way.section, self.sections, "a section")
         for key, name in (("from", way.from_), ("to", way.to)):
-            if not self._refer(way, key, name, self.ends, what + ", or field,"):
+            if name not in self.ends:
+                what = "a box, a panel, a coupling" if type(way) is Raceway else "a box or a panel"
+                self._refer(way, key, name, self.ends, what + ", or field,")
                 continue
             if isinstance(way, Cable) and isinstance(self.ends[name], Coupling):
                 self.reader.report(
@@ -224,25 +225,27 @@ class Index:
         for pull in self.assembly.pulls:
             circuits = pull.circuit if isinstance(pull.circuit, tuple) else ()
             for index, name in enumerate(circuits):
-                self._refer(
-                    pull, "circuit", name, self.circuits, "a circuit", _item(pull, "circuit", index)
-                )
+                if name not in self.circuits:
+                    at = _item(pull, "circuit", index)
+                    self._refer(pull, "circuit", name, self.circuits, "a circuit", at)
             for wire in pull.wires or ():
-                self._wire(wire, pull, circuits)
+                if type(wire.circuit) is not Missing:
+                    self._wire(wire, pull, circuits)
             route = self._route(pull)
             if self._crowded(pull, inside):
                 continue
             if route is not None:
                 self.routes[pull] = route
-                self._loops(pull, route)
+                if pull.loops:
+                    self._loops(pull, route)
 
     def _crowded(self, pull: Pull, inside: dict[str, int]) -> bool:
         """Whether a pull brings more wires than can be meant; ``inside`` counts them by raceway."""
         wires = pull.wires or ()
-        total = sum(wire.count for wire in wires)
+        total = most = sum([wire.count for wire in wires])
         for name in pull.through or ():
-            inside[name] = inside.get(name, 0) + total
-        most = max([total, *(inside[name] for name in pull.through or ())])
+            here = inside[name] = inside.get(name, 0) + total
+            most = max(most, here)
         if most <= MOST_WIRES:
             return False
         largest = max(wires, key=lambda wire: int(wire.count))
@@ -270,13 +273,14 @@ class Index:
         sound = True
         seen: set[str] = set()
         for index, name in enumerate(pull.through or ()):
-            at = _item(pull, "through", index)
-            if not self._refer(pull, "through", name, self.ways, "a raceway or cable", at):
+            if name not in self.ways:
+                at = _item(pull, "through", index)
+                self._refer(pull, "through", name, self.ways, "a raceway or cable", at)
                 sound = False
                 continue
             if name in seen:
                 self.reader.report(
-                    at,
+                    _item(pull, "through", index),
                     f"pull `{pull.id}` would have `{name}` in two places at once",
                     found=f"`{name}` twice in the route",
                     expected="every raceway once",
@@ -294,8 +298,9 @@ class Index:
                     expected="the raceways or the cable that it goes through, in order",
                 )
             return None
-        if any(w.from_ not in self.ends or w.to not in self.ends for w in ways):
-            return None
+        for way in ways:
+            if way.from_ not in self.ends or way.to not in self.ends:
+                return None
         for start in (ways[0].from_, ways[0].to):
             places = _walk(ways, start)
             if places is not None:

@@ -12,7 +12,7 @@ import importlib
 import os
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from checker import __version__
 from checker.documents.errors import InputError, nearest, printable
@@ -33,8 +33,28 @@ CLEAN, BLOCKED, WRONG_INPUT, DEFECT = 0, 1, 2, 3
 INTERRUPTED = 130
 
 
+class _Help(argparse.HelpFormatter):
+    """Lays out help.  It is told the width: to find it out it would load what packs archives."""
+
+    def __init__(self, prog: str) -> None:
+        super().__init__(prog, width=_columns() - 2)
+
+
+def _columns() -> int:
+    told = os.environ.get("COLUMNS", "")
+    if told.isdigit() and int(told):
+        return int(told)
+    try:
+        return os.get_terminal_size().columns or 80
+    except (OSError, ValueError):
+        return 80
+
+
 class Parser(argparse.ArgumentParser):
     """Parses the command line; what it repeats of it cannot steer a terminal."""
+
+    def __init__(self, **words: Any) -> None:
+        super().__init__(formatter_class=_Help, **words)
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the command line, and end with status 2."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
-from typing import Any, Literal, TypeVar, get_args, get_origin
+from typing import Any, Literal, NoReturn, TypeVar, dataclass_transform, get_args, get_origin
 
 from checker.quantities.dimension import DIFFERENCE, TEMPERATURE, Dimension
 
@@ -66,6 +66,28 @@ class Field:
     record: str = ""
     item: Field | None = None
     signed: bool = False
+
+
+class Frozen:
+    """Refuses every change, as a frozen dataclass does."""
+
+    __slots__ = ()
+
+    def __setattr__(self, name: str, value: Any) -> NoReturn:
+        raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
+
+    def __delattr__(self, name: str) -> NoReturn:
+        raise dataclasses.FrozenInstanceError(f"cannot delete field {name!r}")
+
+
+@dataclass_transform(frozen_default=True)
+def element(record: type[R]) -> type[R]:
+    """A frozen, slotted dataclass without a constructor: what the reader makes.
+
+    It is frozen by its base ``Frozen``: ``dataclass(frozen=True)`` compiles two functions for every
+    class, which was a tenth of the time that a short check takes.
+    """
+    return dataclass(slots=True, eq=False, init=False, repr=False)(record)
 
 
 def blank(record: type[R]) -> R:

@@ -16,7 +16,7 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
 from .errors import InputError, Mark, Problem, nearest
-from .fields import POSITIVE, REQUIRED, Field, given_fields
+from .fields import IDENTIFIER, POSITIVE, REQUIRED, Field, given_fields
 from .loader import Document, Mapping, Sequence
 from .missing import Missing
 
@@ -121,7 +121,13 @@ class Reader:
         plan.put_node(made, node)
         for put, default in shape.defaults:
             put(made, default)
-        for (put, read, field), (key, value) in zip(shape.steps, node.items(), strict=True):
+        for (put, read, field, seen), (key, value) in zip(shape.steps, node.items(), strict=True):
+            if seen is not None and type(value) is str:
+                # The same few sizes, kinds and angles come again and again: each is read once.
+                result = seen.get(value, _BAD)
+                if result is not _BAD:
+                    put(made, result)
+                    continue
             if field is None:
                 continue
             if value is None:
@@ -131,6 +137,8 @@ class Reader:
             result = read(self, field, value, node, key)
             if result is _BAD:
                 result = None if field.default is REQUIRED else field.default
+            elif seen is not None and type(value) is str:
+                seen[value] = result
             put(made, result)
         return made
 
@@ -146,6 +154,8 @@ class Reader:
             )
 
     def _wrong_keys(self, node: Mapping, plan: _Plan, shape: _Shape, where: str) -> None:
+        name = node.get("id")
+        where = f"`{name}`" if name else where
         meant = {self._unknown_key(node, key, plan, where) for key in shape.unknown}
         for field in shape.lacking:
             if field.key in meant:
@@ -282,9 +292,8 @@ class Reader:
             out = []
             singular = f"an item of `{field.key}`"
             for index, entry in enumerate(value):
-                if isinstance(entry, Mapping):
-                    name = entry.get("id")
-                    out.append(self.record(record, entry, f"`{name}`" if name else singular))
+                if type(entry) is Mapping:
+                    out.append(self.record(record, entry, singular))
                 elif short and isinstance(entry, (str, Sequence)):
                     made = Mapping.of(short, entry, value.value_mark(index))
                     out.append(self.record(record, made, singular))
@@ -438,12 +447,13 @@ _READERS: dict[str, Callable[..., Any]] = {
 class _Shape:
     """What reading a mapping with certain keys comes to, found once for all that have them.
 
-    steps: for each key its setter, its reader and its field (None for an unknown key);
+    steps: for each key its setter, its reader, its field (None for an unknown key) and what values
+    of the field were read already (None where hardly any comes twice);
     defaults: setter and default of every field that the keys leave out (derived facts are left to
     whoever derives them).
     """
 
-    steps: tuple[tuple[Any, Any, Field | None], ...]
+    steps: tuple[tuple[Any, Any, Field | None, dict[str, Any] | None], ...]
     defaults: tuple[tuple[Any, Any], ...]
     unknown: tuple[str, ...]
     lacking: tuple[Field, ...]
@@ -456,7 +466,7 @@ class _Shape:
 class _Plan:
     """What reading one record class needs, prepared once: setters by name, fields by key."""
 
-    __slots__ = ("by_key", "fields", "put", "put_node", "shapes", "what")
+    __slots__ = ("by_key", "fields", "put", "put_node", "seen", "shapes", "what")
 
     def __init__(self, record: type) -> None:
         self.fields = given_fields(record)
@@ -464,18 +474,20 @@ class _Plan:
         self.put = {f.name: getattr(record, f.name).__set__ for f in self.fields}
         self.put_node = record.node.__set__  # type: ignore[attr-defined]
         self.by_key = {f.key: f for f in self.fields}
+        self.seen: dict[str, dict[str, Any]] = {f.name: {} for f in self.fields}
         self.what = _words(record.__name__)
         self.shapes: dict[tuple[str, ...], _Shape] = {}
 
     def shape(self, keys: tuple[str, ...]) -> _Shape:
         """The shape of a mapping with these keys."""
-        steps: list[tuple[Any, Any, Field | None]] = []
+        steps: list[tuple[Any, Any, Field | None, dict[str, Any] | None]] = []
         for key in keys:
             field = self.by_key.get(key)
             if field is None:
-                steps.append((None, None, None))
+                steps.append((None, None, None, None))
             else:
-                steps.append((self.put[field.name], _READERS[field.kind], field))
+                seen = self.seen[field.name] if _recurs(field) else None
+                steps.append((self.put[field.name], _READERS[field.kind], field, seen))
         given = {key for key in keys if key in self.by_key}
         return _Shape(
             steps=tuple(steps),
@@ -487,6 +499,13 @@ class _Plan:
             unknown=tuple(key for key in keys if key not in self.by_key),
             lacking=tuple(f for f in self.fields if f.default is REQUIRED and f.key not in given),
         )
+
+
+def _recurs(field: Field) -> bool:
+    """Whether the same values of a field come again and again, and are read the same way."""
+    if field.kind == "form":
+        return field.form is not None and field.form.name in _FORMS and field.form is not IDENTIFIER
+    return field.kind in ("number", "whole", "flag") or bool(field.options)
 
 
 def _words(name: str) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import os
 import stat
 from bisect import bisect_right
-from hashlib import sha256
 from itertools import accumulate
 from typing import Literal
 
+from .digest import sha256
 from .errors import InputError, Mark, Problem, nearest
 
 SIZE_LIMIT = 32 * 1024 * 1024  # bytes; a large assembly is below 1 MB

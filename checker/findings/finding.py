@@ -174,8 +174,9 @@ class Report:
         """0 nothing failing or open, 1 something is, 3 a rule could not be evaluated."""
         status = 0
         for finding in self.findings:
-            if finding.defect:
-                return 3
-            if finding.blocking:
-                status = 1
+            if finding.kind in BLOCKING:
+                if finding.defect:
+                    return 3
+                if finding.blocking:
+                    status = 1
         return status

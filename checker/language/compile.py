@@ -12,6 +12,8 @@ import ast
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from checker.quantities.designations import TRADE_RANK, WIRE_RANK
+
 from .check import Checked
 from .runtime import GLOBALS
 from .types import Designation, List, Number, Type, Vocabulary
@@ -99,6 +101,8 @@ class _Rewrite:
             value = self.constants[node.id]
             if isinstance(value, (float, int, str)):
                 return ast.Constant(value)
+            if isinstance(value, tuple) and len(value) <= _INLINE:
+                return ast.Tuple([ast.Constant(item) for item in value], ast.Load())
             self.emitter.globals["v_" + node.id] = value
             self.emitter.needs["v_" + node.id] = ("value", value)
             return _name("v_" + node.id)
@@ -120,8 +124,8 @@ class _Rewrite:
             return self._extreme(name, node.args)
         if name == "count":
             return _call("f_len", self._listed(node.args[0]))
-        if name == "sum":
-            return _call("f_sum", self._listed(node.args[0]))
+        if name in ("sum", "distinct"):
+            return _call("f_" + name, self._listed(node.args[0]))
         return _call("f_" + name, *[self.visit(argument) for argument in node.args])
 
     def _listed(self, node: ast.expr) -> ast.expr:
@@ -202,8 +206,7 @@ class _Rewrite:
             found = _call("f_in", left, right)
             return found if isinstance(op, ast.In) else ast.UnaryOp(ast.Not(), found)
         if isinstance(ka, Designation) and not isinstance(op, (ast.Eq, ast.NotEq)):
-            rank = "f_wire" if ka.name == "wire_size" else "f_trade"
-            return ast.Compare(_call(rank, left), [op], [_call(rank, right)])
+            return ast.Compare(_rank(ka, left), [op], [_rank(ka, right)])
         whole = isinstance(ka, Number) and isinstance(kb, Number) and ka.whole and kb.whole
         if whole or not isinstance(ka, Number):
             return ast.Compare(left, [op], [right])
@@ -245,6 +248,18 @@ class _Rewrite:
         return ast.ListComp(element, generators)
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension
+
+
+#: A list of the rule's own that is written into the code; a longer one is kept beside it.
+_INLINE = 16
+
+
+def _rank(kind: Designation, node: ast.expr) -> ast.expr:
+    """Where a size stands among its kind, found now where the size is written in the rule."""
+    ranks = WIRE_RANK if kind.name == "wire_size" else TRADE_RANK
+    if isinstance(node, ast.Constant) and node.value in ranks:
+        return ast.Constant(ranks[node.value])
+    return _call("f_wire" if kind.name == "wire_size" else "f_trade", node)
 
 
 def _constants(node: ast.expr) -> bool:

@@ -8,6 +8,7 @@ from checker.findings.finding import Finding, Report
 
 from .style import Style
 
+_ACTED_ON = ("fail", "open", "review")
 _ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
 _WORDS = {
     "fail": "FAIL",
@@ -31,16 +32,16 @@ _LONGEST = 110
 def render(report: Report, style: Style, *, show: str = "fail") -> str:
     """The whole report as text; ``show`` is ``fail`` (what needs action) or ``all``."""
     lines = _head(report, style)
-    shown = sorted(
-        (f for f in report.findings if show == "all" or _ORDER[f.kind] < 3 or f.decision),
-        key=lambda f: (_ORDER[f.kind], f.accepted),
-    )
+    findings = report.findings
+    if show != "all":
+        findings = [f for f in findings if f.kind in _ACTED_ON or f.decision]
+    shown = sorted(findings, key=lambda f: (_ORDER[f.kind], f.accepted))
     lines += _findings(report, shown, style)
     for notice in report.notices:
         lines.append(style.bold("note: ") + printable(notice))
     if report.notices:
         lines.append("")
-    lines += _summary(report, style)
+    lines += _summary(report, shown, style)
     return "\n".join(lines) + "\n"
 
 
@@ -128,7 +129,7 @@ def _short(finding: Finding, brief: Brief, style: Style) -> list[str]:
     ]
 
 
-def _summary(report: Report, style: Style) -> list[str]:
+def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
     counts = report.summary
     parts = []
     for kind in ("fail", "open", "review", "pass", "notApplicable", "informational"):
@@ -138,8 +139,9 @@ def _summary(report: Report, style: Style) -> list[str]:
             )
     rules = len(report.book.rules)
     lines = [", ".join(parts) + f"  ({rules} rules)"]
-    blocking = sum(f.blocking for f in report.findings)
-    accepted = sum(f.accepted for f in report.findings)
+    # What blocks or was decided upon is shown, whatever else is.
+    blocking = sum(f.blocking for f in shown)
+    accepted = sum(f.accepted for f in shown)
     quantity = report.assembly.quantity
     if accepted:
         lines.append(f"{accepted} accepted by a recorded decision")

@@ -6,9 +6,9 @@ when ``store`` has nothing for these files yet.
 
 from __future__ import annotations
 
-import hashlib
 import os
 
+from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.missing import NO_ENTRY
 from checker.documents.source import read_source
@@ -159,7 +159,7 @@ def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
 
 
 def _rules_digest(rules: list[Rule]) -> str:
-    total = hashlib.sha256()
+    total = sha256()
     for rule in rules:
         total.update(f"{rule.id}={rule.draft.digest}\n".encode())
     return "sha256:" + total.hexdigest()
@@ -168,7 +168,7 @@ def _rules_digest(rules: list[Rule]) -> str:
 def _tables_digest(base: str, book: Book) -> str:
     if not book.changed_tables:
         return base
-    total = hashlib.sha256(base.encode())
+    total = sha256(base.encode())
     for name, table in sorted(book.changed_tables.items()):
         total.update(f"{name}={table.digest}\n".encode())
     return "sha256:" + total.hexdigest()

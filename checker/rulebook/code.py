@@ -204,7 +204,7 @@ def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], 
     body.append(ast.Assign([ast.Name("m", ast.Store())], emit(case.measure)))
     body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
     if not isinstance(case.measure.kind, Designation):
-        body.append(_guard())
+        body += _guard(case)
     holds = _keeps(case) if case.require is None else emit(case.require)
     values: list[ast.expr] = [
         ast.Constant(place),
@@ -216,7 +216,7 @@ def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], 
     body.append(ast.Return(ast.Tuple(values, ast.Load())))
 
 
-def _guard() -> ast.stmt:
+def _guard(case: Case) -> list[ast.stmt]:
     """Leave to the traced evaluation where measure or limit is not a finite number.
 
     A comparison with nan or infinity would decide without knowing.
@@ -224,10 +224,22 @@ def _guard() -> ast.stmt:
     low, high = ast.Constant(-_HUGE), ast.Constant(_HUGE)
     finite: list[ast.expr] = [
         ast.Compare(low, [ast.Lt(), ast.Lt()], [ast.Name(name, ast.Load()), high])
-        for name in ("m", "l")
+        for name, checked in (("m", case.measure), ("l", case.limit))
+        if not _counts(checked)
     ]
+    if not finite:
+        return []
     fail = ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
-    return ast.If(ast.UnaryOp(ast.Not(), ast.BoolOp(ast.And(), finite)), [fail], [])
+    whole = finite[0] if len(finite) == 1 else ast.BoolOp(ast.And(), finite)
+    return [ast.If(ast.UnaryOp(ast.Not(), whole), [fail], [])]
+
+
+def _counts(checked: Checked) -> bool:
+    """Whether an expression is how many of something there are, which is finite in itself."""
+    tree = checked.tree
+    return (
+        isinstance(tree, ast.Call) and isinstance(tree.func, ast.Name) and tree.func.id == "count"
+    )
 
 
 def _keeps(case: Case) -> ast.expr:

@@ -6,10 +6,10 @@ and which amendment it comes from.
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from checker.documents.digest import sha256
 from checker.documents.errors import Mark, Problem
 from checker.documents.fields import fields_of
 from checker.documents.nodes import Mapping, Quoted, Sequence
@@ -146,7 +146,7 @@ class Draft:
     @property
     def digest(self) -> str:
         """A fingerprint of everything that decides findings and what they say."""
-        total = hashlib.sha256()
+        total = sha256()
         facts = (self.id, self.classes, self.at, self.fails_as, self.effective, self.status)
         total.update(repr(facts).encode())
         for path, part in self.parts():

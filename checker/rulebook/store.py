@@ -9,7 +9,6 @@ version is made anew; a folder that cannot be written is done without.
 
 from __future__ import annotations
 
-import hashlib
 import marshal
 import os
 import sys
@@ -18,6 +17,7 @@ from dataclasses import dataclass, field
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
 
+from checker.documents.digest import sha256
 from checker.documents.missing import NO_ENTRY
 from checker.language.runtime import GLOBALS
 
@@ -276,7 +276,7 @@ def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> R
 
 def _digest(rules: Iterable[StoredRule]) -> str:
     """As ``build`` makes it, of fewer rules."""
-    total = hashlib.sha256()
+    total = sha256()
     for rule in rules:
         total.update(f"{rule.id}={rule.draft.digest}\n".encode())
     return "sha256:" + total.hexdigest()
@@ -290,9 +290,7 @@ def _path(edition: str, folder: str, tables: str) -> str:
     if not home:
         base = os.environ.get("XDG_CACHE_HOME") or os.path.join(os.path.expanduser("~"), ".cache")
         home = os.path.join(base, "pullpoint")
-    total = hashlib.sha256(
-        f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode()
-    )
+    total = sha256(f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode())
     try:
         _add_files(total, folder)
         _add_files(total, tables)
@@ -336,7 +334,7 @@ def _read(path: str) -> dict[str, Any] | None:
     except OSError:
         return None
     digest, payload = data[:32], data[32:]
-    if hashlib.sha256(payload).digest() != digest:
+    if sha256(payload).digest() != digest:
         return None
     try:
         kept = marshal.loads(payload)
@@ -359,7 +357,7 @@ def _write(path: str, facts: dict[str, Any]) -> None:
         os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
         handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
         with os.fdopen(handle, "wb") as file:
-            file.write(hashlib.sha256(payload).digest() + payload)
+            file.write(sha256(payload).digest() + payload)
         os.replace(beside, path)
     except OSError:
         return

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
 from collections.abc import Iterator, Mapping
 
+from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem
 from checker.documents.source import read_source
 
@@ -73,7 +73,7 @@ class TableSet(Mapping[str, Table]):
     def digest(self) -> str:
         """A fingerprint of all files: names and bytes, whether read so far or not."""
         if not self._digest:
-            total = hashlib.sha256()
+            total = sha256()
             for name in self._names:
                 source = read_source(self.path(name))
                 total.update(f"{name}\n{source.digest}\n".encode())

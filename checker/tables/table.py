@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from checker.documents.digest import sha256
 from checker.quantities.nearest import nearest
 from checker.quantities.show import show
 
@@ -106,7 +106,7 @@ class Table:
             empty = self.missing
             rows = [[None if cell is empty else cell for cell in row] for row in self.rows]
             text = repr((self.name, keys, columns, rows))
-            known = self._kept[_DIGEST] = "sha256:" + hashlib.sha256(text.encode()).hexdigest()
+            known = self._kept[_DIGEST] = "sha256:" + sha256(text.encode()).hexdigest()
         return str(known)
 
     # -- looking up ------------------------------------------------------------------------

@@ -1,0 +1,228 @@
+"""The whole job of a check with general-purpose libraries: a yardstick, run on its own.
+
+    python -m benchmarks.popular ASSEMBLY
+
+CSafeLoader reads the file, jsonschema checks it, pint reads every quantity, and simpleeval
+evaluates the expressions of every rule on every element, as the rules write them.  The electrical
+model (who is connected to whom) is not theirs to make: it is handed to them, and its time is not
+counted.
+What they find is compared with what the program finds, so that the work is known to be the same.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+import time
+from collections import Counter
+from typing import Any
+
+sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+
+from checker.assembly import read_assembly
+from checker.documents.missing import Missing, MissingData
+from checker.engine.evaluate import elements, evaluate
+from checker.language.functions import FUNCTIONS
+from checker.quantities.designations import TRADE_RANK, WIRE_RANK
+from checker.rulebook.build import build
+from checker.rulebook.forms import Case, Form
+
+HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+_QUANTITIES = ("length", "angle", "breaker", "load", "continuous_load", "volume", "rating")
+_RANKS = {**TRADE_RANK, **WIRE_RANK}
+
+
+def read(path: str) -> int:
+    """Read, check and convert with the usual libraries; how many quantities there were."""
+    import jsonschema
+    import pint
+    import yaml
+
+    with open(path, encoding="utf-8") as file:
+        data = yaml.load(file, Loader=yaml.CSafeLoader)
+    with open(os.path.join(HERE, "checker", "schemas", "assembly.schema.json")) as file:
+        schema = json.load(file)
+    list(jsonschema.Draft202012Validator(schema).iter_errors(data))
+    units = pint.UnitRegistry()
+    seen = 0
+
+    def walk(node: Any) -> None:
+        nonlocal seen
+        if isinstance(node, dict):
+            for key, value in node.items():
+                if key in _QUANTITIES:
+                    # Mixed feet and inches and superscripts are beyond pint's grammar.
+                    text = str(value).replace("ft 2 in", "ft").replace("³", "**3")
+                    units.Quantity(text)
+                    seen += 1
+                else:
+                    walk(value)
+        elif isinstance(node, list):
+            for value in node:
+                walk(value)
+
+    walk(data)
+    return seen
+
+
+def _ranked(value: Any) -> Any:
+    return _RANKS.get(value, value) if isinstance(value, str) else value
+
+
+def _less(a: Any, b: Any) -> bool:
+    return bool(_ranked(a) < _ranked(b))
+
+
+def _keyed(of: Any) -> Any:
+    def extreme(*items: Any) -> Any:
+        group = list(items[0]) if len(items) == 1 else list(items)
+        return of(group, key=_ranked)
+
+    return extreme
+
+
+class Evaluator:
+    """Evaluates rules by their expressions."""
+
+    def __init__(self, book: Any, assembly: Any) -> None:
+        import ast
+
+        import simpleeval
+
+        simpleeval.MAX_COMPREHENSION_LENGTH = 10**9
+        self.engine = simpleeval.EvalWithCompoundTypes()
+        self.engine.functions = {name: function.call for name, function in FUNCTIONS.items()}
+        self.engine.functions |= {
+            "stated": lambda value: type(value) is not Missing,
+            "max": _keyed(max),
+            "min": _keyed(min),
+            "distinct": lambda items: tuple(dict.fromkeys(items)),
+        }
+        self.engine.operators |= {
+            ast.Lt: _less,
+            ast.Gt: lambda a, b: _less(b, a),
+            ast.LtE: lambda a, b: not _less(b, a),
+            ast.GtE: lambda a, b: not _less(a, b),
+            ast.Add: lambda a, b: [*a, *b] if isinstance(a, (list, tuple)) else a + b,
+        }
+        self.tables = {name: _Columns(table) for name, table in book.tables.items()}
+        self.assembly = assembly
+        self.parsed: dict[str, Any] = {}
+        self.evaluated = 0
+
+    def value(self, text: str) -> Any:
+        """What an expression gives for the names that are set."""
+        tree = self.parsed.get(text)
+        if tree is None:
+            tree = self.parsed[text] = self.engine.parse(text)
+        self.evaluated += 1
+        return self.engine.eval(text, previously_parsed=tree)
+
+    def judge(self, form: Form, subject: Any) -> str:
+        """The kind of the finding."""
+        values = {name: value.value for name, value in form.values.items()}
+        self.engine.names = {
+            "this": subject, form.subject: subject, "assembly": self.assembly,
+            **self.tables, **values,
+        }  # fmt: skip
+        for condition in form.when:
+            if not self.value(condition.text):
+                return "notApplicable"
+        for condition, _ in form.unless:
+            if self.value(condition.text):
+                return "notApplicable"
+        done: set[int] = set()
+        for case in form.cases:
+            if case is form.cases[-1] or case.when is None or self._applies(form, case, done):
+                return self._case(form, case, done)
+        raise AssertionError("a rule judges nothing")
+
+    def _applies(self, form: Form, case: Case, done: set[int]) -> bool:
+        assert case.when is not None
+        position = {step.name: place for place, step in enumerate(form.steps)}
+        needed: set[int] = set()
+        todo = set(case.when.uses)
+        while todo:
+            place = position.get(todo.pop())
+            if place is not None and place not in needed:
+                needed.add(place)
+                todo |= form.steps[place].checked.uses
+        self._steps(form, needed, done)
+        return bool(self.value(case.when.text))
+
+    def _steps(self, form: Form, wanted: set[int], done: set[int]) -> None:
+        for place in sorted(wanted - done):
+            step = form.steps[place]
+            self.engine.names[step.name] = self.value(step.checked.text)
+        done |= wanted
+
+    def _case(self, form: Form, case: Case, done: set[int]) -> str:
+        self._steps(form, set(case.steps), done)
+        measure, limit = self.value(case.measure.text), self.value(case.limit.text)
+        if case.require is not None:
+            held = bool(self.value(case.require.text))
+        else:
+            low, high = (limit, measure) if case.at_least else (measure, limit)
+            held = not _less(high, low) or abs(high - low) <= 1e-9 * abs(high)
+        return "pass" if held else case.fails_as
+
+
+class _Columns:
+    """A table's columns as functions of its keys by name."""
+
+    def __init__(self, table: Any) -> None:
+        self._table = table
+        for column in table.columns:
+            setattr(self, column.name, self._column(column.name))
+        self.rows = self._rows
+
+    def _column(self, name: str) -> Any:
+        get, order = self._table.getter(name), [key.name for key in self._table.keys]
+
+        def cell(**keys: Any) -> Any:
+            return get(*[keys[key] for key in order])
+
+        return cell
+
+    def _rows(self, **keys: Any) -> Any:
+        order = tuple(key.name for key in self._table.keys if key.name in keys)
+        return self._table.rows_getter(order)(*[keys[key] for key in order])
+
+
+def main(path: str) -> None:
+    """Print the seconds that the libraries take, as JSON."""
+    start = time.perf_counter()
+    quantities = read(path)
+    spent = reading = time.perf_counter() - start
+    assembly, _ = read_assembly(path)
+    book = build("nec-2023", [])
+    ours = Counter(finding.kind for finding in evaluate(book, assembly))
+    judge = Evaluator(book, assembly)
+    theirs: Counter[str] = Counter()
+    start = time.perf_counter()
+    for rule in book.rules:
+        for form in rule.forms.values():
+            for subject in elements(assembly, form.subject):
+                try:
+                    theirs[judge.judge(form, subject)] += 1
+                except (MissingData, LookupError, ArithmeticError, ValueError):
+                    theirs["open"] += 1
+    spent += time.perf_counter() - start
+    print(
+        json.dumps(
+            {
+                "seconds": spent,
+                "reading": reading,
+                "quantities": quantities,
+                "expressions": judge.evaluated,
+                "same": ours == theirs,
+                "ours": dict(ours),
+                "theirs": dict(theirs),
+            }
+        )
+    )
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
