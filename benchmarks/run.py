@@ -53,8 +53,8 @@ def growth() -> None:
     """(a) check without parsing against parsing with marks, and growth with size.
 
     Parsing is told twice: YAML with its marks alone, and with its values read as quantities, sizes
-    and names (a file is parsed when these are known).  What is left of the check is resolving names,
-    deriving facts and judging.
+    and names (a file is parsed when these are known).  What is left of the check is resolving
+    names, deriving facts and judging.
     """
     print("\n(a) check without parsing ÷ parsing with marks")
     book = load_rulebook("nec-2023")

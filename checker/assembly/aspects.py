@@ -80,7 +80,7 @@ def settled_colors(wire: Wire, schemes: tuple[ColorScheme, ...]) -> tuple[str, .
     if wire.role == "phase" and fitting and isinstance(wire.phase, Missing):
         return wire.phase
     key = wire.phase if wire.role == "phase" else wire.role
-    return tuple(dict.fromkeys(c for scheme in fitting for c in getattr(scheme, str(key))))
+    return tuple(dict.fromkeys(finish(c) for scheme in fitting for c in getattr(scheme, str(key))))
 
 
 @lru_cache(maxsize=256)
@@ -93,3 +93,9 @@ def coat(color: str) -> tuple[str, str]:
     base = " ".join(parts[0].split())
     stripe = " ".join(_FILLER.sub(" ", parts[1]).split()) if len(parts) > 1 else ""
     return base, stripe or "none"
+
+
+def finish(color: str) -> str:
+    """A colour as colours are compared: ``gray`` for ``Grey``, stripes after a slash."""
+    base, stripe = coat(color)
+    return base if stripe == "none" else f"{base}/{stripe}"

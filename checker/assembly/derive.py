@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 from checker.documents.missing import Missing, MissingData, known
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
-from .aspects import coat, described, normal_colors, settled_colors
+from .aspects import coat, described, finish, normal_colors, settled_colors
 from .records import (
     Assembly,
     Box,
@@ -59,6 +59,8 @@ _ACROSS = {
     "front": "depth",
 }
 GROUNDS = ("ground", "isolated_ground")
+#: Roles of conductors that a circuit's overcurrent device protects.
+UNGROUNDED = ("phase", "switched", "traveler")
 
 
 def derive(index: Index) -> None:
@@ -78,6 +80,8 @@ def derive(index: Index) -> None:
     _spaces(index)
     for box in assembly.boxes:
         _set(box, "own_branch", _own_branch(box))
+        lights = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
+        _set(box, "luminaire", lights)
         _devices(box)
         _entries(box, index)
     _set(assembly, "runs", tuple(_runs(index)))
@@ -174,6 +178,7 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
     for name in ("wires", "pulls", "spaces", "own_branch"):
         _set(way, name, ())
     _set(way, "barrier", False)
+    _set(way, "luminaire", False)
     if not known(way.location):
         _set(way, "location", assembly.basis.location)
     totals: list[Any] = []
@@ -306,9 +311,10 @@ def _wires(pull: Pull, index: Index, branches: Any) -> None:
         base, stripe = coat(color) if type(color) is not Missing else (color, color)
         _set(wire, "base_color", base)
         _set(wire, "stripe", stripe)
+        _set(wire, "finish", finish(color) if type(color) is not Missing else color)
         _set(wire, "settled_colors", settled_colors(wire, colors) if colors else ())
     _set(pull, "conductors", tuple(conductors))
-    _set(pull, "ungrounded", tuple([w for w in conductors if w.role in ("phase", "switched")]))
+    _set(pull, "ungrounded", tuple([w for w in conductors if w.role in UNGROUNDED]))
 
 
 def _place_name(place: Any) -> str:

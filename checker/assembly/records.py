@@ -452,6 +452,7 @@ class Box(Record):
     shared_entries: pairs of entries that enclose the same conductors
     serves: the space's record
     own_branch: the branch of a panelboard, or of a cabinet that states one; else none
+    luminaire: whether it is a luminaire or the box attached to one
     """
 
     id: Identifier = given()
@@ -493,6 +494,7 @@ class Box(Record):
     shared_entries: tuple["SharedEntry", ...] | Missing = derived()
     serves: "Space | Missing" = derived()
     own_branch: tuple[Branch, ...] | Missing = derived()
+    luminaire: bool = derived()
 
 
 @element
@@ -553,6 +555,7 @@ class Raceway(Record):
     to_kind: what it ends at
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
+    luminaire: no; a box may be one
     """
 
     id: Identifier = given()
@@ -591,6 +594,7 @@ class Raceway(Record):
     to_kind: EndKind = derived()
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
+    luminaire: bool = derived()
 
 
 @element
@@ -629,6 +633,7 @@ class Cable(Record):
     threaded: never; raceways only may be
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
+    luminaire: no; a box may be one
     """
 
     id: Identifier = given()
@@ -663,6 +668,7 @@ class Cable(Record):
     threaded: bool = derived()
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
+    luminaire: bool = derived()
 
 
 @element
@@ -688,7 +694,9 @@ class Wire(Record):
     serves: the phase and switched wires that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
-    settled_colors: the colours that the project's scheme gives it; none where it gives none
+    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
+    settled_colors: the colours that the project's scheme gives it, as they are compared; none
+        where it gives none
     """
 
     role: Literal[
@@ -712,6 +720,7 @@ class Wire(Record):
     serves: tuple["Wire", ...] | Missing = derived()
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
+    finish: str | Missing = derived()
     settled_colors: tuple[str, ...] | Missing = derived()
 
     def describe(self) -> str:
@@ -740,7 +749,7 @@ class Pull(Record):
     breaker: largest rating among its circuits' overcurrent devices
     outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
-    ungrounded: its phase and switched wires, one item a conductor
+    ungrounded: its phase and switched wires and travelers, one item a conductor
     uniform: whether these are alike in size, material, insulation and overcurrent device
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached

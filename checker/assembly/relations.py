@@ -11,12 +11,11 @@ from typing import Any
 from checker.documents.missing import Missing, known
 from checker.quantities.designations import WIRE_RANK
 
-from .derive import GROUNDS, gap
+from .derive import GROUNDS, UNGROUNDED, gap
 from .records import Box, Cable, Coupling, Panel, Pull, Raceway, Run, Wire
 from .structure import Index, Way, ways_of
 
 _set = object.__setattr__
-_LIVE = ("phase", "switched")
 _KINDS = {Box: "box", Panel: "panel", Coupling: "coupling", str: "field"}
 
 
@@ -164,7 +163,7 @@ def _breakers(pull: Pull) -> None:
             rating = own.breaker if known(own.breaker) else gap(own, "breaker")
         _set(wire, "breaker", rating)
         _set(wire, "serves", ())
-    _set(pull, "uniform", _uniform([w for w in pull.wires if w.role in _LIVE]))
+    _set(pull, "uniform", _uniform([w for w in pull.wires if w.role in UNGROUNDED]))
 
 
 def _uniform(wires: list[Wire]) -> Any:
@@ -191,7 +190,7 @@ def _grounds(index: Index) -> None:
     for way in ways_of(index.assembly):
         leader, bare = _in_way(way)
         if leader is not None and bare:
-            live = (w for pull in bare for w in pull.wires if w.role in _LIVE)
+            live = (w for pull in bare for w in pull.wires if w.role in UNGROUNDED)
             extra.setdefault(leader, {}).update(dict.fromkeys(live))
     for pull in index.assembly.pulls:
         grounds = [w for w in pull.wires if w.role in GROUNDS]
@@ -203,7 +202,7 @@ def _grounds(index: Index) -> None:
                 found = {
                     w: None
                     for w in pull.wires
-                    if w.role in _LIVE and known(w.circuits) and not mine.isdisjoint(w.circuits)
+                    if w.role in UNGROUNDED and known(w.circuits) and not mine.isdisjoint(w.circuits)
                 }
                 served = tuple(found | extra.get(wire, {}))
             _set(wire, "serves", served)

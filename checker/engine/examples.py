@@ -195,6 +195,8 @@ def differences_of(example: ExampleFile, finding: Finding, detail: Detail) -> li
     ):
         if want and not _same(want, got):
             found.append(f"{name}: expected {want}, got {got.text if got else 'nothing'}")
+    if example.mend and example.mend != detail.mend:
+        found.append(f"mend: expected {example.mend}, got {detail.mend or 'nothing'}")
     lines = {line.name: line for line in detail.steps}
     for name, want in example.steps.items():
         line = lines.get(name)

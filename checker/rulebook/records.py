@@ -132,6 +132,7 @@ class ExampleFile(FileRecord):
     expect: the expected kind
     measure: the expected measure, with its unit
     limit: the expected limit, with its unit
+    mend: what the finding has to propose, in its own words, all of it
     steps: expected results of steps, with their units
     source: where the expected numbers come from
     """
@@ -145,6 +146,7 @@ class ExampleFile(FileRecord):
     expect: Literal["pass", "fail", "review", "open", "notApplicable", "informational"] = given()
     measure: str = given("")
     limit: str = given("")
+    mend: str = given("")
     steps: dict[str, str] = given({})
     source: str = given("")
 
@@ -368,6 +370,7 @@ class RuleExampleFile(ExampleFile):
     expect: the expected kind
     measure: the expected measure, with its unit
     limit: the expected limit, with its unit
+    mend: what the finding has to propose, in its own words, all of it
     steps: expected results of steps, with their units
     source: where the expected numbers come from
     rule: the rule that is judged
