@@ -202,7 +202,9 @@ def _grounds(index: Index) -> None:
                 found = {
                     w: None
                     for w in pull.wires
-                    if w.role in UNGROUNDED and known(w.circuits) and not mine.isdisjoint(w.circuits)
+                    if w.role in UNGROUNDED
+                    and known(w.circuits)
+                    and not mine.isdisjoint(w.circuits)
                 }
                 served = tuple(found | extra.get(wire, {}))
             _set(wire, "serves", served)
