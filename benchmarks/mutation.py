@@ -2,10 +2,12 @@
 
     python benchmarks/mutation.py            everything (minutes)
     python benchmarks/mutation.py --every 7  about one mutant in seven, always the same ones
+    python benchmarks/mutation.py --cells    the cells only
 
-A value's mutants are judged by its rule's examples.  A cell's mutants are judged by the examples of
-the rules that look into its table, and by the checks in tests/published that re-derive tables or
-compare them with published prints.  What nobody notices is named.
+A value's mutants are judged by its rule's examples.  A cell's mutants are judged by the checks in
+tests/published that re-derive tables or compare them with published prints, and by no example: once
+by all of these checks and once without the second transcription, which shares its publication with
+the table.  What nobody notices is named.
 """
 
 from __future__ import annotations
@@ -15,29 +17,30 @@ import importlib.util
 import inspect
 import itertools
 import os
-import re
 import sys
+import time
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import partial
 from typing import Any
+
+import pytest
 
 HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
-import checker.tables  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.missing import MissingData  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402
 from checker.engine.examples import (  # noqa: E402
     ExampleError,
-    _same,
     build,
     differences_of,
     subject_of,
 )
-from checker.findings.detail import Explainer, _amount  # noqa: E402
+from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
 from checker.paths import tables_folder  # noqa: E402
@@ -45,10 +48,14 @@ from checker.quantities.designations import TRADE_SIZES, WIRE_SIZES  # noqa: E40
 from checker.rulebook.book import Rule, Rulebook  # noqa: E402
 from checker.rulebook.build import build as load_all  # noqa: E402
 from checker.rulebook.compiled import compile_form  # noqa: E402
-from checker.tables.change import CellChange  # noqa: E402
+from checker.tables.collection import TableSet, load_tables  # noqa: E402
+from checker.tables.table import Cells, Origin, Table  # noqa: E402
 
 EDITIONS = ("nec-2023", "nec-2020", "nec-2017")
-PUBLISHED = ("ampacity", "annex_c", "boxes", "geometry")
+DERIVED = (
+    "ampacity", "annex_c", "boxes", "geometry", "grounding", "insulated", "raceways", "routing"
+)  # fmt: skip
+PUBLISHED = (*DERIVED, "transcribed")
 _UNDECIDED = (MissingData, LookupError, ArithmeticError, ValueError)
 
 
@@ -170,181 +177,140 @@ def _value_noticed(
 # -- cells ----------------------------------------------------------------------------------
 
 
-def cell_mutants() -> Iterator[tuple[str, Any]]:
-    """(name, job) for every mutant of a numeric or designated cell that a rule may look up."""
-    book = load_all("nec-2023")
-    users: dict[str, list[tuple[Rule, list[Case]]]] = {}
-    columns: dict[str, set[str]] = {}
-    for rule in book.rules:
-        cases: list[Case] | None = None
-        for form in rule.forms.values():
-            for need in form.needs.values():
-                if need[0] == "value":
-                    continue
-                table = book.tables[need[1]]
-                wanted = {need[2]} if need[0] == "cell" else {
-                    c.name for c in table.columns
-                    if c.kind != "text" and re.search(rf"\.{c.name}\b", _texts(rule))
-                }  # fmt: skip
-                columns.setdefault(need[1], set()).update(wanted)
-                if cases is None:
-                    cases = cases_of(rule, "nec-2023")
-                    if _kinds_differ(rule, cases):  # then every mutant would seem to be noticed
-                        raise AssertionError(f"the examples of {rule.id} do not hold as they are")
-                group = users.setdefault(need[1], [])
-                if all(r is not rule for r, _ in group):
-                    group.append((rule, cases))
-    for name in sorted(columns):
-        table = book.tables[name]
-        for index, row in enumerate(table.rows):
-            keys = {key.name: cell for key, cell in zip(table.keys, row, strict=False)}
-            for column in sorted(columns[name]):
-                old = row[table.position(column)]
-                for new in _moved_cell(table, index, column):
-                    words = ", ".join(str(k) for k in keys.values())
-                    label = f"{name}[{words}].{column}: {old} -> {new}"
+@dataclass(frozen=True)
+class Check:
+    """One check of tests/published, ready to run, and the tables that it looks into."""
 
-                    def job(
-                        name: str = name, keys: Any = keys, column: str = column, new: Any = new,
-                        table: Any = table,
-                    ) -> bool:  # fmt: skip
-                        try:
-                            done = table.amended(cells=[CellChange(keys, column, new)]).table
-                        except ValueError:
-                            return True
-                        return _examples_notice(users[name], book, name, done) or _published_notice(
-                            name, keys, column, new
-                        )
+    module: Any
+    run: Callable[[], None]
+    tables: frozenset[str]
+    seconds: float
 
-                    yield label, job
-
-
-def _texts(rule: Rule) -> str:
-    """All expressions of a rule, to see which columns of a row it reads."""
-    with open(rule.draft.file, encoding="utf-8") as file:
-        return file.read()
-
-
-def _moved_cell(table: Any, index: int, column: str) -> Iterator[Any]:
-    """The cell one unit of its last printed digit up and down; a size, one size."""
-    old = table.rows[index][table.position(column)]
-    if old is table.missing or isinstance(old, bool):
-        return
-    if isinstance(old, str):
-        yield from moved(old)
-        return
-    mark = table.mark(index, column)
-    with open(table.origins[index].file, encoding="utf-8") as file:
-        line = file.read().splitlines()[mark.line - 1]
-    printed = re.match(r"[\"']?(\d+(?:\.\d+)?)([-/]\d+)?", line[mark.column - 1 :])
-    if printed is None:
-        raise AssertionError(f"no number at {mark} of {table.name}")
-    text, fraction = printed.groups()
-    if fraction:  # trade sizes and box sizes are printed in sixteenths at the finest
-        yield from (old + 1 / 16, old - 1 / 16)
-        return
-    step = Decimal(1).scaleb(Decimal(text).as_tuple().exponent)  # type: ignore[arg-type]
-    for new in (Decimal(text) + step, Decimal(text) - step):
-        if new >= 0:
-            yield str(new)
-
-
-def _examples_notice(
-    users: list[tuple[Rule, list[Case]]], book: Rulebook, name: str, table: Any
-) -> bool:
-    """Run the examples with the look-ups of the compiled rules put on the changed table."""
-    for rule, cases in users:
-        kept = []
-        for form in rule.forms.values():
-            space = form.fast.__globals__
-            for variable, need in form.needs.items():
-                if need[0] != "value" and need[1] == name:
-                    kept.append((space, variable, space[variable]))
-                    give = table.getter if need[0] == "cell" else table.rows_getter
-                    space[variable] = give(need[2])
+    def holds(self, tables: TableSet) -> bool:
+        """Whether it passes with these tables in the place of the real ones."""
+        real, self.module.TABLES = self.module.TABLES, tables
         try:
-            if _kinds_differ(rule, cases):
-                return True
+            self.run()
+        except (Exception, pytest.fail.Exception):
+            return False
         finally:
-            for space, variable, getter in kept:
-                space[variable] = getter
-    return False
-
-
-def _kinds_differ(rule: Rule, cases: list[Case]) -> bool:
-    for case in cases:
-        form = rule.forms[case.subject_class]
-        try:
-            found = form.fast(case.subject, case.assembly)
-        except _UNDECIDED:
-            if case.example.expect != "open":
-                return True
-            continue
-        kind = "notApplicable" if found[0] < 0 else "pass" if found[1] else form.outcomes[found[0]]
-        if kind != case.example.expect:
-            return True
-        if _stated_differ(case, form, found):
-            return True
-    return False
-
-
-def _stated_differ(case: Case, form: Any, found: tuple[Any, ...]) -> bool:
-    """Whether a measure, limit or step that the example states comes out otherwise."""
-    example = case.example
-    if found[0] < 0:
-        return False
-    judged = form.cases[found[0]]
-    got = {
-        "measure": _amount(found[2], judged.measure.kind, judged.unit),
-        "limit": _amount(found[3], judged.limit.kind, judged.unit),
-    }
-    stated = {"measure": example.measure, "limit": example.limit}
-    if any(stated[name] and not _same(stated[name], got[name]) for name in got):
+            self.module.TABLES = real
         return True
-    for place, value in zip(judged.steps, found[4:], strict=True):
-        step = form.steps[place]
-        want = example.steps.get(step.name)
-        if want and not _same(want, _amount(value, step.checked.kind, step.unit)):
-            return True
-    return False
 
 
-def _published_notice(name: str, keys: Any, column: str, new: Any) -> bool:
-    """Whether a check of tests/published fails with the changed table."""
-    tables = checker.tables.load_tables(tables_folder())
-    base = tables[name]
-    if base.edition_rows:
-        return False  # rows of single editions: only the examples judge those
-    changed = tables.replaced({name: base.amended(cells=[CellChange(keys, column, new)]).table})
-    real = checker.tables.load_tables
-    checker.tables.load_tables = lambda *_, **__: changed  # type: ignore[assignment]
-    try:
-        for module_name in PUBLISHED:
-            path = os.path.join(HERE, "tests", "published", f"test_tables_{module_name}.py")
-            with open(path, encoding="utf-8") as file:
-                if f'"{name}"' not in file.read():
-                    continue
-            if not _checks_hold(path, module_name):
-                return True
-    finally:
-        checker.tables.load_tables = real
-    return False
+class _Asked(Mapping[str, Any]):
+    """Tables that remember which of them were asked for."""
+
+    def __init__(self, tables: TableSet) -> None:
+        self.tables = tables
+        self.names: set[str] = set()
+
+    def __getitem__(self, name: str) -> Any:
+        self.names.add(name)
+        return self.tables[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.tables)
+
+    def __len__(self) -> int:
+        return len(self.tables)
 
 
-def _checks_hold(path: str, name: str) -> bool:
-    spec = importlib.util.spec_from_file_location(f"published_{name}", path)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    try:
+def checks_of(published: Sequence[str]) -> list[Check]:
+    """The checks of some modules of tests/published, quick ones first; they all hold as it is."""
+    found = []
+    for name in published:
+        path = os.path.join(HERE, "tests", "published", f"test_tables_{name}.py")
+        spec = importlib.util.spec_from_file_location(f"published_{name}", path)
+        assert spec is not None
+        assert spec.loader is not None
+        module: Any = importlib.util.module_from_spec(spec)
         spec.loader.exec_module(module)
         for function in list(vars(module).values()):
-            if inspect.isfunction(function) and function.__name__.startswith("test_"):
-                for arguments in _parameters(function):
-                    function(**arguments)
-    except Exception:
-        return False
-    return True
+            if not (inspect.isfunction(function) and function.__name__.startswith("test_")):
+                continue
+            for arguments in _parameters(function):
+                run = partial(function, **arguments)
+                real = module.TABLES
+                asked = _Asked(real)
+                module.TABLES = asked
+                began = time.perf_counter()
+                run()
+                took = time.perf_counter() - began
+                module.TABLES = real
+                found.append(Check(module, run, frozenset(asked.names), took))
+    return sorted(found, key=lambda check: check.seconds)
+
+
+def cell_mutants(published: Sequence[str] = PUBLISHED) -> Iterator[tuple[str, Any]]:
+    """(name, job) for every mutant of a number, size or flag in any table.
+
+    Rows of single editions are moved where they stand, and so are keys that are met as ranges: a
+    moved limit of a band moves what it gives.  Only the checks of ``published`` judge.
+    """
+    checks = checks_of(published)
+    tables = load_tables(tables_folder())
+    whole = dict(tables)  # read once; the sets with one table replaced are made from them
+    for name, table in whole.items():
+        judges = [check for check in checks if name in check.tables]
+        for edition, place, row, origin in _rows_of(table):
+            words = ", ".join(str(cell) for cell in origin.node[: len(table.keys)])
+            for at, column in enumerate(table.specs):
+                if row[at] is table.missing or getattr(column, "match", "") == "exact":
+                    continue
+                for text, value in _moved_cell(column, row[at], str(origin.node[at])):
+                    changed = _with_cell(table, edition, place, at, value)
+
+                    def job(name: str = name, changed: Any = changed, judges: Any = judges) -> bool:
+                        return _noticed(tables.replaced({name: changed}), judges)
+
+                    where = f" in {edition}" if edition else ""
+                    old = origin.node[at]
+                    yield f"{name}[{words}].{column.name}{where}: {old} -> {text}", job
+
+
+def _noticed(tables: TableSet, judges: list[Check]) -> bool:
+    for place, check in enumerate(judges):
+        if not check.holds(tables):
+            judges.insert(0, judges.pop(place))  # likely to notice the next one, too
+            return True
+    return False
+
+
+def _rows_of(table: Table) -> Iterator[tuple[str, int, Cells, Origin]]:
+    """(edition or "", place, cells, origin) of every row of the file."""
+    for place, row in enumerate(table.rows):
+        yield "", place, row, table.origins[place]
+    for edition, rows in table.edition_rows.items():
+        for place, (row, origin) in enumerate(rows):
+            yield edition, place, row, origin
+
+
+def _with_cell(table: Table, edition: str, place: int, at: int, value: Any) -> Table:
+    if not edition:
+        row = table.rows[place]
+        row = (*row[:at], value, *row[at + 1 :])
+        return replace(table, rows=(*table.rows[:place], row, *table.rows[place + 1 :]))
+    rows = list(table.edition_rows[edition])
+    row, origin = rows[place]
+    rows[place] = (*row[:at], value, *row[at + 1 :]), origin
+    return replace(table, edition_rows={**table.edition_rows, edition: tuple(rows)})
+
+
+def _moved_cell(column: Any, old: Any, text: str) -> Iterator[tuple[str, Any]]:
+    """(text, value) of a cell one unit of its last printed digit up and down; a size, one size."""
+    if column.kind == "flag":
+        yield str(not old).lower(), not old
+    elif column.kind in ("wire_size", "trade_size"):
+        yield from ((new, new) for new in moved(old))
+    elif column.kind == "number" and "/" in text:
+        # Trade sizes are printed in sixteenths at the finest.
+        yield from ((f"{new:g}", new) for new in (old + 1 / 16, old - 1 / 16))
+    elif column.kind == "number":
+        step = Decimal(1).scaleb(int(Decimal(text).as_tuple().exponent))
+        for new in (Decimal(text) + step, Decimal(text) - step):
+            if new >= 0:
+                yield str(new), column.read(str(new))
 
 
 def _parameters(function: Any) -> Iterator[dict[str, Any]]:
@@ -391,8 +357,14 @@ def main() -> None:
     """Print the shares and the survivors."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--every", type=int, default=1)
+    parser.add_argument("--cells", action="store_true")
     arguments = parser.parse_args()
-    for title, mutants in (("values", value_mutants()), ("cells", cell_mutants())):
+    kinds = [
+        ("values", value_mutants()),
+        ("cells", cell_mutants()),
+        ("cells without the second transcription", cell_mutants(DERIVED)),
+    ]
+    for title, mutants in kinds[1:] if arguments.cells else kinds:
         judged, survivors = run(mutants, arguments.every)
         caught = judged - len(survivors)
         print(f"{title}: {caught} of {judged} mutants noticed ({caught / judged:.1%})")

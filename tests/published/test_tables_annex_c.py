@@ -9,6 +9,7 @@ Modern Commercial Wiring (2018), Goodheart-Willcox, p. 100. Source of the rule t
 from __future__ import annotations
 
 import math
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -19,12 +20,19 @@ from checker.tables import load_tables
 
 HERE = Path(__file__).parent
 TABLES = load_tables(HERE.parents[1] / "tables")
-BORE = TABLES["raceway_dimensions"].getter("area")
-WIRE = TABLES["conductor_dimensions"].getter("area")
 ONE, TWO, MORE = 0.53, 0.31, 0.40
 COUNT_UP = 0.8
 
 
+def bore(method: str, trade: str) -> float:
+    return float(TABLES["raceway_dimensions"].getter("area")(method, trade))
+
+
+def wire(insulation: str, size: str) -> float:
+    return float(TABLES["conductor_dimensions"].getter("area")(insulation, wire_size(size)))
+
+
+@cache
 def data() -> dict[str, Any]:
     read: dict[str, Any] = yaml.safe_load((HERE / "annex_c.yaml").read_text(encoding="utf-8"))
     return read
@@ -36,7 +44,7 @@ def wire_size(bare: str) -> str:
 
 def fitting(method: str, trade: str, insulation: str, size: str) -> int:
     """How many conductors of one kind the shares of Table 1 permit."""
-    ratio = BORE(method, trade) / WIRE(insulation, wire_size(size))
+    ratio = bore(method, trade) / wire(insulation, size)
     for share, least in ((MORE, 3), (TWO, 2), (ONE, 1)):
         count = math.floor(share * ratio + (1 - COUNT_UP) + 1e-9)
         if count >= least:
@@ -44,6 +52,7 @@ def fitting(method: str, trade: str, insulation: str, size: str) -> int:
     return 0
 
 
+@cache
 def published_cells() -> list[tuple[str, str, str, str, str, int]]:
     """(source, raceway, type, size, trade, count) of every cell that some document prints."""
     cells = []
@@ -82,8 +91,8 @@ def test_every_listed_difference_has_a_reason_and_few_are_at_the_threshold() -> 
     threshold = [entry for entry in differs if entry["kind"] == "threshold"]
     assert len(threshold) == 5
     for entry in threshold:
-        ratio = MORE * BORE(entry["raceway"], entry["trade"])
-        ratio /= WIRE(entry["type"], wire_size(entry["size"]))
+        ratio = MORE * bore(entry["raceway"], entry["trade"])
+        ratio /= wire(entry["type"], entry["size"])
         assert abs(ratio % 1 - COUNT_UP) < 0.02
 
 
