@@ -11,6 +11,7 @@ from checker.documents.source import Source, read_source
 from .derive import derive, describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .relations import relate
+from .sense import check_sense
 from .structure import Index
 
 __all__ = [
@@ -42,6 +43,7 @@ def from_document(document: Document) -> Assembly:
     reader = Reader(document, _RECORDS)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)
+    check_sense(index)
     reader.finish()
     derive(index)
     relate(index)

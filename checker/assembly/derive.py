@@ -149,7 +149,11 @@ def _panels(panels: Iterable[Panel]) -> None:
         voltages = [float(v) for v in (high.rstrip("YD"), low) if v]
         _set(panel, "wye", wye)
         _set(panel, "line_voltage", max(voltages))
-        _set(panel, "phase_voltage", min(voltages) if low else gap(panel, "system"))
+        _set(panel, "phase_voltage", min(voltages) if low else _no_neutral(panel))
+
+
+def _no_neutral(panel: Panel) -> Missing:
+    return Missing("system", f"a voltage to neutral in `system` of {describe(panel)}")
 
 
 def _circuit(circuit: Circuit, index: Index) -> None:
@@ -369,20 +373,37 @@ def _neutral(wire: Wire, pull: Pull) -> Any:
     lack = _lack(*[gap(c, "phases") for c in circuits if not known(c.phases)])
     if lack is not None:
         return lack
-    phases = {phase for c in circuits for phase in c.phases}
-    if len(phases) <= 1 or not poles:
+    there = _phases_there(wire, pull, {phase for c in circuits for phase in c.phases})
+    if there <= 1 or not poles:
         return 1
     sources = [c.source for c in circuits]
     lack = _lack(*sources)
     if lack is not None:
         return lack
-    if len(phases) == 2:
+    if there == 2:
         wyes = [s.wye for s in sources]
         return _or(lambda: int(any(wyes)), *wyes)
     nonlinear = [c.nonlinear if known(c.nonlinear) else gap(c, "nonlinear") for c in circuits]
     if any(known(n) and n for n in nonlinear):
         return 1
     return _or(lambda: 0, *nonlinear)
+
+
+def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> int:
+    """How many of its circuits' phases are drawn in with a neutral.
+
+    Where a home run parts, one phase may go on with the neutral alone, which then carries its
+    current whole.
+    """
+    live = [w for w in pull.wires if w.role in ("phase", "switched")]
+    if known(wire.circuit):
+        live = [w for w in live if not known(w.circuit) or w.circuit == wire.circuit]
+    count = sum([w.count for w in live])
+    if count >= len(phases):
+        return len(phases)
+    if all(known(w.phase) for w in live):
+        return len({w.phase for w in live})
+    return count
 
 
 # -- contents --------------------------------------------------------------------------------

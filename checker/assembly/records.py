@@ -16,6 +16,7 @@ from checker.documents.fields import (
     BOX_SIZE,
     DATE,
     IDENTIFIER,
+    INSULATION,
     POSITIVE,
     SIGNED,
     SYSTEM,
@@ -45,6 +46,7 @@ BoxSize = Annotated[str, BOX_SIZE]
 Identifier = Annotated[str, IDENTIFIER]
 Positive = Annotated[int, POSITIVE]
 Date = Annotated[str, DATE]
+Insulation = Annotated[str, INSULATION]
 System = Annotated[str, SYSTEM]
 
 Branch = Literal[
@@ -140,7 +142,7 @@ class WireDefaults(Record):
     """
 
     material: Material | Missing = unstated("defaults.wire.material")
-    insulation: str | Missing = unstated("defaults.wire.insulation")
+    insulation: Insulation | Missing = unstated("defaults.wire.insulation")
 
 
 @element
@@ -708,7 +710,7 @@ class Wire(Record):
     count: Positive = given(1)
     bare: bool = given(False)
     material: Material | Missing = unstated("material")
-    insulation: str | Missing = unstated("insulation")
+    insulation: Insulation | Missing = unstated("insulation")
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)

@@ -213,7 +213,7 @@ class Index:
                     _mark(coupling, "id"),
                     f"coupling `{coupling.id}` joins {len(joined)} raceway"
                     + ("" if len(joined) == 1 else "s"),
-                    found=", ".join(way.id for way in joined) or "none",
+                    found=", ".join(way.id or "one without a name" for way in joined) or "none",
                     expected="exactly two raceways, each with an end in it",
                     length=len(coupling.id),
                 )

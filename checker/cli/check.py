@@ -43,6 +43,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Check every file; the highest status of all counts."""
+    if arguments.output == "-":
+        arguments.output = None  # as other commands write it: the terminal or the next command
     loader = Loader(arguments)
     style = _style(arguments)
     several = len(arguments.files) > 1

@@ -65,7 +65,7 @@ class Loader:
             source,
             book,
             findings,
-            notices=book.notices,
+            notices=(*book.notices, *self._assumed(assembly)),
             judged_on=self.day(assembly) or "",
         )
         if getattr(self.options, "decisions", None):
@@ -73,6 +73,16 @@ class Loader:
 
             join_file(report, self.options.decisions, self.options.as_of)
         return report
+
+    def _assumed(self, assembly: Assembly) -> tuple[str, ...]:
+        """What the design leaves to the program to assume: the edition."""
+        node = assembly.basis.node
+        if self.options.edition or (node is not None and "edition" in node):
+            return ()
+        return (
+            f"the edition is not stated and {assembly.basis.edition} was taken; state the adopted "
+            "one as `edition:` under `basis:`",
+        )
 
     def book(self, assembly: Assembly, source: Source) -> Rulebook:
         """The rulebook that an assembly is judged on."""

@@ -16,6 +16,7 @@ from typing import Any, NoReturn
 
 from checker import __version__
 from checker.documents.errors import InputError, nearest, printable
+from checker.documents.source import forget_read
 
 VERBS = {
     "check": "evaluate assemblies and print what was found",
@@ -88,6 +89,7 @@ def build(verb: str | None) -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str]) -> int:
     """Run the command; the exit status is what it returns."""
+    forget_read()
     verb = arguments[0] if arguments and not arguments[0].startswith("-") else None
     if verb is None:
         build(None).parse_args(arguments)

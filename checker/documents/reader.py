@@ -29,6 +29,7 @@ _FORM_WORDS = {
     "reference": "the name of an element",
     "system": "system voltages such as 208Y/120, 480Y/277 or 120/240",
     "date": "a date written YYYY-MM-DD",
+    "insulation": "an insulation type as marked, such as THHN",
     "expression": "an expression",
     "template": "text",
 }
@@ -413,6 +414,10 @@ def _system(text: str) -> str:
     raise NotationError(text[:_MAX_NAME], _FORM_WORDS["system"], "")
 
 
+def _insulation(text: str) -> str:
+    return "".join(text.split()).upper()
+
+
 def _identifier(text: str) -> str:
     if text.isprintable() and not text.isspace() and "+" not in text:
         return str(text)
@@ -427,6 +432,7 @@ _FORMS: dict[str, Callable[[str], str]] = {
     "box_size": box_designation,
     "date": read_date,
     "system": _system,
+    "insulation": _insulation,
     "identifier": _identifier,
 }
 

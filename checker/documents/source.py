@@ -122,7 +122,21 @@ def read_source(path: str | os.PathLike[str], *, limit: int = SIZE_LIMIT) -> Sou
     if _only_comments(text):
         what = "holds only comments" if text.strip() else "is empty"
         raise _bad(name, f"the file {what}", expected="a YAML mapping: `key: value` lines")
-    return Source(name, data, text)
+    return Source(name, data, _whole_characters(text))
+
+
+#: The files that this run has read, by device and number: what no output may replace.
+_read: set[tuple[int, int]] = set()
+
+
+def forget_read() -> None:
+    """Begin a new run: what was read before may be written."""
+    _read.clear()
+
+
+def was_read(kind: os.stat_result) -> bool:
+    """Whether a file, however it is named, is one that this run has read."""
+    return (kind.st_dev, kind.st_ino) in _read
 
 
 def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
@@ -136,7 +150,9 @@ def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
         # Not blocking, lest the file was swapped for a pipe since it was looked at.
         handle = os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | os.O_CLOEXEC)
         with os.fdopen(handle, "rb") as file:
-            _refuse_special(name, os.fstat(handle).st_mode)
+            opened = os.fstat(handle)
+            _refuse_special(name, opened.st_mode)
+            _read.add((opened.st_dev, opened.st_ino))
             # One more than allowed: files that grow, or that do not know their size, are found out.
             data = file.read(limit + 1) if kind.st_size == 0 else file.read(kind.st_size + 1)
             if len(data) > kind.st_size:
@@ -204,6 +220,18 @@ def _not_utf8(name: str, body: bytes, error: UnicodeDecodeError, skipped: int) -
             length=4,
         )
     )
+
+
+def _whole_characters(text: str) -> str:
+    """The text with pairs of escapes that JSON writes rare characters in joined to one of YAML.
+
+    Columns behind such a pair are counted two too few, which is nobody's harm.
+    """
+    if "\\ud" not in text and "\\uD" not in text:
+        return text
+    from .surrogates import joined  # hardly any file has them
+
+    return joined(text)
 
 
 def _only_comments(text: str) -> bool:

@@ -7,26 +7,35 @@ import os
 import stat
 
 from .errors import InputError, Problem
+from .source import was_read
 
 
 def write_text(path: str | os.PathLike[str], text: str) -> None:
     """Write text as UTF-8. Raises InputError where it cannot be; the old file then still stands."""
-    write_bytes(path, text.encode("utf-8"))
+    write_bytes(path, text.encode("utf-8", "backslashreplace"))
 
 
 def write_bytes(path: str | os.PathLike[str], data: bytes) -> None:
     """Write bytes. Raises InputError where it cannot be; the old file then still stands.
 
     A link is followed and what it points at replaced. A device or pipe is written to directly.
+    A file that this run has read is never replaced: a report must not take its design's place.
     """
     name = os.fspath(path)
     if not name or "\0" in name:
         raise _bad(name, "this is not a file name")
     try:
         target = os.path.realpath(name)
-        mode = _mode(target)
+        known = _stat(target)
+        mode = None if known is None else known.st_mode
         if mode is not None and stat.S_ISDIR(mode):
             raise _bad(name, "cannot write: this is a folder", expected="a file name")
+        if known is not None and stat.S_ISREG(known.st_mode) and was_read(known):
+            raise _bad(
+                name,
+                "cannot write: this file was read, and what it holds would be lost",
+                expected="another file name",
+            )
         if mode is not None and not stat.S_ISREG(mode):
             with open(target, "wb") as device:
                 device.write(data)
@@ -36,9 +45,9 @@ def write_bytes(path: str | os.PathLike[str], data: bytes) -> None:
         raise _bad(name, f"cannot write: {_reason(error, name)}") from None
 
 
-def _mode(target: str) -> int | None:
+def _stat(target: str) -> os.stat_result | None:
     try:
-        return os.stat(target).st_mode
+        return os.stat(target)
     except FileNotFoundError:
         return None
 

@@ -11,13 +11,15 @@ from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Assembly
 from checker.documents.missing import MissingData
-from checker.language.showing import show_any
+from checker.language.showing import NO_ENTRY_IN, show_any
+from checker.quantities.show import sharper
 
+from .digits import digits_for
 from .finding import Finding, Report
 from .wording import worded
 
 if TYPE_CHECKING:
-    from checker.rulebook.texts import Say
+    from checker.rulebook.texts import Say, Texts
 
 _UNDECIDED = (MissingData, LookupError, ArithmeticError, ValueError)
 
@@ -44,25 +46,29 @@ class Briefer:
     def brief(self, finding: Finding) -> Brief:
         """The message, the mend, and measure against limit."""
         if finding.kind == "open" and finding.code is None and not finding.defect:
-            return Brief(self._words(open_words(finding)), "", "", "", False)
+            return Brief(open_words(finding), "", "", "", False)
         if finding.kind == "notApplicable" or finding.code is None:
             return Brief(self._explained(finding), "", "", "", False)
         texts = finding.form.texts[finding.code]
+        with sharper(digits_for(finding.kind, finding.measure, finding.limit, texts.unit)):
+            return self._judged(finding, texts)
+
+    def _judged(self, finding: Finding, texts: Texts) -> Brief:
         measure = show_any(finding.measure, texts.unit) if finding.measure is not None else ""
         limit = show_any(finding.limit, texts.unit) if finding.limit is not None else ""
         if finding.kind == "open":
-            return Brief(self._words(open_words(finding)), "", measure, limit, texts.at_least)
+            return Brief(open_words(finding), "", measure, limit, texts.at_least)
         if finding.kind == "pass":
             message = self._passes(finding, texts.passes, measure, limit, texts.at_least)
-            return Brief(self._words(message), "", measure, limit, texts.at_least)
+            return Brief(message, "", measure, limit, texts.at_least)
         message = self._fill(finding, texts.message) or self._explained(finding)
         mends = []
         for when, say in texts.mends:
             if when is None or self._holds(finding, when):
                 mend = self._fill(finding, say)
                 if mend:
-                    mends.append(self._words(mend))
-        return Brief(self._words(message), "; or ".join(mends), measure, limit, texts.at_least)
+                    mends.append(mend)
+        return Brief(message, "; or ".join(mends), measure, limit, texts.at_least)
 
     def _passes(
         self, finding: Finding, say: Say | None, measure: str, limit: str, at_least: bool
@@ -81,7 +87,9 @@ class Briefer:
                 say.values(finding.subject, self.assembly, finding.measure, finding.limit)
             )
             parts = [
-                part if isinstance(part, str) else show_any(_stated(next(values)), part[0])
+                worded(part, self.terms)
+                if isinstance(part, str)
+                else show_any(_stated(next(values)), part[0])
                 for part in say.parts
             ]
         except _UNDECIDED:
@@ -101,9 +109,6 @@ class Briefer:
         book = self.report.book
         return Explainer(self.assembly, book.vocabulary, book.terms).message(finding)
 
-    def _words(self, text: str) -> str:
-        return worded(text, self.terms)
-
 
 def _stated(value: Any) -> Any:
     from checker.documents.missing import Missing
@@ -115,5 +120,10 @@ def _stated(value: Any) -> Any:
 
 def open_words(finding: Finding) -> str:
     """What is said of a finding that the description leaves open."""
-    verb = "are" if len(finding.gaps) > 1 else "is"
-    return f"cannot be judged: {', '.join(finding.gaps) or 'what the rule needs'} {verb} not stated"
+    lacks = [gap for gap in finding.gaps if gap.startswith(NO_ENTRY_IN)]
+    unstated = [gap for gap in finding.gaps if gap not in lacks]
+    said = []
+    if unstated or not lacks:
+        verb = "are" if len(unstated) > 1 else "is"
+        said.append(f"{', '.join(unstated) or 'what the rule needs'} {verb} not stated")
+    return "cannot be judged: " + "; ".join([*said, *lacks])

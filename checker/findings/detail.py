@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,12 +12,13 @@ from checker.language.showing import NOT_STATED
 from checker.language.template import Template
 from checker.language.trace import EvaluationError, Tracer, Unknown
 from checker.language.types import Number, Type, Vocabulary
-from checker.language.worked import UNIT_OF, Worker, show_value
-from checker.quantities.show import show_length
+from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
+from checker.quantities.show import sharper, show_length
 from checker.quantities.units import unit as find_unit
 from checker.rulebook.compiled import Case, Form
 
 from .brief import open_words
+from .digits import USUAL, digits_for
 from .finding import Finding
 from .traced import Names
 from .wording import worded
@@ -72,7 +74,8 @@ class Explainer:
         form = finding.form
         names = Names(form, finding.subject, self.assembly, self.vocabulary)
         try:
-            return self._detail(finding, form, names)
+            with self._sharp(finding):
+                return self._detail(finding, form, names)
         except EvaluationError as error:
             return Detail(f"the rule could not be evaluated: {error}", "", None, None, ())
 
@@ -80,7 +83,16 @@ class Explainer:
         """What is said of a finding, without its steps."""
         names = Names(finding.form, finding.subject, self.assembly, self.vocabulary)
         case = finding.case
-        return self._said(finding, case, names)
+        with self._sharp(finding):
+            return self._said(finding, case, names)
+
+    @staticmethod
+    def _sharp(finding: Finding) -> AbstractContextManager[None]:
+        case = finding.case
+        if case is None:
+            return sharper(USUAL)
+        unit = case.unit or default_unit(case.measure.kind)
+        return sharper(digits_for(finding.kind, finding.measure, finding.limit, unit))
 
     # -- parts -----------------------------------------------------------------------------
 
@@ -129,17 +141,15 @@ class Explainer:
         else:
             text = f"{text} = {result}"
         number = _number(value, checked.kind, unit)
-        return Worked(
-            name, note, checked.text, self._words(text), result, number, _unit(checked, unit)
-        )
+        return Worked(name, note, checked.text, text, result, number, _unit(checked, unit))
 
     def _said(self, finding: Finding, case: Case | None, names: Names) -> str:
         if finding.defect:
             return f"the rule could not be evaluated: {finding.defect}"
         if finding.kind == "open":
-            return self._words(open_words(finding))
+            return open_words(finding)
         if finding.kind == "notApplicable":
-            return self._words(self._why_not(finding))
+            return self._why_not(finding)
         assert case is not None
         names["measure"], names["limit"] = finding.measure, finding.limit
         if finding.kind == "pass":
@@ -148,9 +158,9 @@ class Explainer:
                 measure = show_value(finding.measure, case.measure.kind, unit)
                 limit = show_value(finding.limit, case.measure.kind, unit)
                 word = "at least" if case.at_least else "at most"
-                return self._words(f"{measure}; {word} {limit} is required")
-            return self._words(self._fill(case.passes, names) or "")
-        return self._words(self._fill(case.message, names) or finding.rule.title)
+                return f"{measure}; {word} {limit} is required"
+            return self._fill(case.passes, names) or ""
+        return self._fill(case.message, names) or worded(finding.rule.title, self.terms)
 
     def _why_not(self, finding: Finding) -> str:
         code = finding.code or -1
@@ -168,7 +178,7 @@ class Explainer:
                     continue
             text = self._fill(mend.say, names, strict=True)
             if text:
-                said.append(self._words(text))
+                said.append(text)
         return "; or ".join(said)
 
     def _try(self, checked: Checked, names: Names) -> Any:
@@ -182,7 +192,7 @@ class Explainer:
         parts = []
         for part in template.parts:
             if isinstance(part, str):
-                parts.append(part)
+                parts.append(worded(part, self.terms))
                 continue
             checked, unit = part
             value = self._try(checked, names)
@@ -196,9 +206,6 @@ class Explainer:
 
     def _shown(self, value: Any, checked: Checked, unit: str, names: Names) -> str:
         return show_value(value, checked.kind, unit or _home_unit(checked, names))
-
-    def _words(self, text: str) -> str:
-        return worded(text, self.terms)
 
 
 def _home_unit(checked: Checked, names: Names) -> str:

@@ -10,6 +10,9 @@ from functools import lru_cache
 def worded(text: str, terms: Mapping[str, str]) -> str:
     """The text with every word of ``terms`` replaced, all at once.
 
+    Only what a rule or a report says of itself goes through here: names of elements and numbers
+    are not words, whatever an amendment calls a term.
+
     What was put in is not looked through again: a chain of replacements, each for a longer text,
     could grow without bound.
     """
@@ -20,5 +23,6 @@ def worded(text: str, terms: Mapping[str, str]) -> str:
 
 @lru_cache(maxsize=16)
 def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
-    """Any of the words, the longest first where several begin alike."""
-    return re.compile("|".join(re.escape(w) for w in sorted(words, key=len, reverse=True)))
+    """Any of the words, whole, the longest first where several begin alike."""
+    some = "|".join(re.escape(w) for w in sorted(words, key=len, reverse=True))
+    return re.compile(rf"\b(?:{some})\b")

@@ -8,6 +8,8 @@ from checker.documents.missing import Missing
 from checker.quantities.show import show, show_length, show_number
 
 NOT_STATED = "not stated"
+#: How a gap begins that a table has and not the description.
+NO_ENTRY_IN = "there is no entry in"
 _MOST = 12
 FEET_INCHES = "ft-in"
 

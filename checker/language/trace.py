@@ -18,6 +18,7 @@ from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 from . import functions, numbers, runtime
 from .check import Checked
 from .runtime import distinct
+from .showing import NO_ENTRY_IN
 from .types import Designation, List, Number, Type, Vocabulary
 
 
@@ -161,7 +162,7 @@ class Tracer:
                 return table.rows_getter(tuple(order))(*[given[key] for key in order])
             return table.getter(func.attr)(*[given[key] for key in order])
         except LookupError:
-            return Unknown((f"{table.cite_lookup(given)} has no entry",))
+            return Unknown((f"{NO_ENTRY_IN} {table.cite_lookup(given)}",))
 
     def _BinOp(self, node: ast.BinOp) -> Any:  # noqa: N802
         left, right = self.visit(node.left), self.visit(node.right)

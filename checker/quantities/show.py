@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from contextlib import contextmanager
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
@@ -10,8 +12,20 @@ from . import units
 from .dimension import AREA
 from .units import Unit
 
-_SIGNIFICANT = 4
 _AREA_PLACES = 4
+#: Significant digits, in a list of one so that ``sharper`` can ask for more.
+_significant = [4]
+
+
+@contextmanager
+def sharper(digits: int) -> Iterator[None]:
+    """Numbers are shown with at least this many significant digits meanwhile."""
+    before = _significant[0]
+    _significant[0] = max(before, digits)
+    try:
+        yield
+    finally:
+        _significant[0] = before
 
 
 def show(value: float, unit: str | Unit, places: int | None = None) -> str:
@@ -30,7 +44,7 @@ def show(value: float, unit: str | Unit, places: int | None = None) -> str:
     if places is None:
         places = _places(inside)
         if shown.dimension == AREA:
-            places = min(places, _AREA_PLACES)
+            places = min(places, _AREA_PLACES + _significant[0] - 4)
     digits = show_number(inside, places)
     symbol = shown.symbol
     if not symbol:
@@ -57,12 +71,12 @@ def show_number(value: float, places: int | None = None) -> str:
 def _places(value: float) -> int:
     if value == 0 or not math.isfinite(value):
         return 0
-    return min(12, max(0, _SIGNIFICANT - 1 - math.floor(math.log10(abs(value)))))
+    return min(12, max(0, _significant[0] - 1 - math.floor(math.log10(abs(value)))))
 
 
 def show_length(value: float) -> str:
     """Inches as feet and inches to the nearest 1/16 in: ``8 ft 6-1/2 in``, ``3/4 in``, ``2 ft``."""
-    if not math.isfinite(value):
+    if not math.isfinite(value) or _significant[0] > 4:
         return show_number(value) + " in"
     sixteenths = math.floor(abs(value) * 16 + 0.5)
     sign = "-" if value < 0 and sixteenths else ""

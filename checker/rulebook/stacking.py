@@ -263,7 +263,9 @@ class Stack:
                 )
             )
         for word, other in file.terms.items():
-            if 0 < len(word) <= LONGEST_WORD and len(other) <= LONGEST_TERM:
+            if len(word) <= LONGEST_WORD and len(other) <= LONGEST_TERM:
+                if not _is_term(word) or not other.strip():
+                    self._no_term(file, source, word, other)
                 continue
             self.problems.append(
                 source.problem(
@@ -273,6 +275,20 @@ class Stack:
                     expected=f"1 to {LONGEST_WORD} characters, and at most {LONGEST_TERM} for them",
                 )
             )
+
+    def _no_term(self, file: AmendmentFile, source: Source, word: str, other: str) -> None:
+        """A number or a name in place of a term would make reports say what is not so."""
+        self.problems.append(
+            source.problem(
+                file.node["terms"].key_mark(word),
+                f"`{word}` is no term that reports use"
+                if other.strip()
+                else "a term is left empty",
+                found=f"{word}: {other}",
+                expected="words of three letters or more, and the words that stand in for them",
+                length=len(word),
+            )
+        )
 
     # -- changes that take back others' ------------------------------------------------------
 
@@ -347,3 +363,9 @@ class Stack:
                 )
             )
         return False
+
+
+def _is_term(word: str) -> bool:
+    """Whether it is words: letters, with spaces, hyphens and apostrophes between them."""
+    plain = word.replace(" ", "").replace("-", "").replace("'", "")
+    return len(plain) >= 3 and plain.isalpha() and word == word.strip()

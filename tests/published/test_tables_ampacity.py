@@ -225,6 +225,11 @@ def test_insulation_ratings_are_the_columns_that_list_the_type() -> None:
     assert {row.insulation: (row.dry, row.wet) for row in table.row_objects} == expected
     # An asterisk (Chapter 9 Table 5) says that a type has no outer covering, nothing of its rating.
     same = {f"{kind}*": kind for kind in ("RHH", "RHW", "RHW-2")}
+    # Marked with two types: THHN dry, the other one wet (common practice, no source).
+    for both, dry, wet in (("THHN/THWN-2", 90, 90), ("THHN/THWN", 90, 75)):
+        for name in (both, "/".join(reversed(both.split("/")))):
+            same[name] = "THWN-2" if wet == 90 else "THHW"
+            assert (table.getter("dry")(name), table.getter("wet")(name)) == (dry, wet)
     assert dict(table.key("insulation").also) == same
 
 

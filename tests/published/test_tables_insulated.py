@@ -73,7 +73,7 @@ def test_areas_quoted_in_print_elsewhere() -> None:
 def test_types_that_share_dimensions() -> None:
     """Headings of Table 5 as the sources of the table print them: the types of one group."""
     groups = {
-        "THHN": "THWN THWN-2",
+        "THHN": "THWN THWN-2 THHN/THWN-2 THWN-2/THHN THHN/THWN THWN/THHN",
         "XHHW": "XHHW-2 XHH",
         "THW": "TW THHW THW-2",
         "RHW": "RHH RHW-2",

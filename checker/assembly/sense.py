@@ -1,0 +1,96 @@
+"""What a description says that cannot be meant: told as input errors, with their place.
+
+A rule would take such a thing for what it says and give a number that nobody asked for.
+"""
+
+from __future__ import annotations
+
+from checker.documents.missing import known
+
+from .records import Circuit, Pull, Wire
+from .structure import Index, ways_of
+
+_INSULATED = ("phase", "neutral", "switched", "traveler")
+_ON_A_PHASE = ("phase", "switched", "traveler")
+
+
+def check_sense(index: Index) -> None:
+    """Report what cannot be meant to the reader of ``index``."""
+    for circuit in index.assembly.circuits:
+        _circuit(circuit, index)
+    for way in ways_of(index.assembly):
+        if known(way.length) and way.length == 0:
+            index.reader.report(
+                way.node.value_mark("length"),
+                f"`{way.id}` has no length",
+                found="0",
+                expected="its length; leave `length:` out where it is not known",
+            )
+    for pull in index.assembly.pulls:
+        _pull(pull, index)
+
+
+def _circuit(circuit: Circuit, index: Index) -> None:
+    phases = circuit.phases
+    if known(phases) and len(set(phases)) != len(phases):
+        index.reader.report(
+            circuit.node.value_mark("phases"),
+            f"circuit `{circuit.id}` has a phase twice",
+            found=", ".join(phases),
+            expected="each of its phases once",
+        )
+    if known(phases) and not phases:
+        index.reader.report(
+            circuit.node.value_mark("phases"),
+            f"circuit `{circuit.id}` has no phase",
+            found="an empty list",
+            expected="A, B or C; several for a circuit of several poles",
+        )
+    load, part = circuit.load, circuit.continuous_load
+    if known(load) and known(part) and part > load * (1 + 1e-9):
+        index.reader.report(
+            circuit.node.value_mark("continuous_load"),
+            f"the continuous load of circuit `{circuit.id}` is more than its load",
+            found=str(circuit.node["continuous_load"]),
+            expected=f"the part of `load: {circuit.node['load']}` that is continuous",
+        )
+
+
+def _pull(pull: Pull, index: Index) -> None:
+    if pull.wires is not None and not pull.wires:
+        index.reader.report(
+            pull.node.value_mark("wires") if "wires" in pull.node else pull.node.mark,
+            f"pull `{pull.id}` has no wires",
+            found="an empty list",
+            expected="the wires that are drawn in together",
+        )
+    for wire in pull.wires or ():
+        if wire.bare and wire.role in _INSULATED:
+            index.reader.report(
+                wire.node.value_mark("bare"),
+                f"a {wire.role} wire of pull `{pull.id}` cannot be bare",
+                found="bare: true",
+                expected="`bare:` with grounding conductors only",
+            )
+        if known(wire.phase) and wire.role in _ON_A_PHASE:
+            _phase(wire, pull, index)
+
+
+def _phase(wire: Wire, pull: Pull, index: Index) -> None:
+    """A wire's phase is one of those of its circuits."""
+    names = (wire.circuit,) if known(wire.circuit) else pull.circuit
+    if not known(names):
+        return
+    phases: set[str] = set()
+    for name in names:
+        circuit = index.circuits.get(name)
+        if circuit is None or not known(circuit.phases):
+            return
+        phases.update(circuit.phases)
+    if phases and wire.phase not in phases:
+        index.reader.report(
+            wire.node.value_mark("phase"),
+            f"a wire of pull `{pull.id}` is on a phase that its circuit has not",
+            found=str(wire.phase),
+            expected="one of " + ", ".join(sorted(phases)),
+        )
