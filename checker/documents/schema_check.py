@@ -24,6 +24,9 @@ _KINDS = {
 }
 
 
+_MOST_PROBLEMS = 100  # nobody reads more, and looking for names takes time
+
+
 def check_against(document: Document, schema: dict[str, Any], *, what: str) -> list[Problem]:
     """Every way in which a document does not fit a schema (Draft 2020-12), in the file's order.
 
@@ -34,10 +37,12 @@ def check_against(document: Document, schema: dict[str, Any], *, what: str) -> l
     validator = Draft202012Validator(schema)
     check = _Check(document, what)
     problems: list[Problem] = []
-    for error in validator.iter_errors(plain(document.root)):
-        for problem in check.problems(error):
-            if problem not in problems:
-                problems.append(problem)
+    every = (p for e in validator.iter_errors(plain(document.root)) for p in check.problems(e))
+    for problem in every:
+        if problem not in problems:
+            problems.append(problem)
+        if len(problems) >= _MOST_PROBLEMS:
+            break
     return sorted(problems, key=lambda p: (p.line, p.column, p.message))
 
 

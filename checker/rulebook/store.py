@@ -170,7 +170,10 @@ def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
 
     if path:
         # Kept without a date, so that one kept book serves every design; see ``_book``.
-        _write(path, _facts(build(edition, [], folder=folder, tables=tables), folder))
+        undated = build(edition, [], folder=folder, tables=tables)
+        _write(path, _facts(undated, folder))
+        if date is None:
+            return undated
     return build(edition, [], date=date, folder=folder, tables=tables)
 
 
