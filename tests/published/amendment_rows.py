@@ -1,7 +1,8 @@
 """The published local amendments: which file says each, or why none does.
 
 44 rows of a list that was read once, each named with its jurisdiction and section.  None was
-compared with the law of today.  A row counts as reached where its change acts on what the program finds.
+compared with the law of today.  A row counts as reached where its change acts on what the program
+finds.
 """
 
 from __future__ import annotations

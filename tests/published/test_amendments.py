@@ -9,7 +9,9 @@ it changes nothing.  What is right is what the publication says, not what the pr
 from __future__ import annotations
 
 import argparse
+import contextlib
 import copy
+import io
 import json
 import os
 import shutil
@@ -32,12 +34,18 @@ from checker.cli.main import guarded  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.loader import load  # noqa: E402
 from checker.documents.plain import plain  # noqa: E402
-from checker.documents.source import read_source  # noqa: E402
+from checker.documents.source import Source, read_source  # noqa: E402
+from checker.engine.examples import run_example  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding, Report  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
+from checker.reports.bench_form import show_text  # noqa: E402
 from checker.reports.json_form import report_object  # noqa: E402
+from checker.reports.rule_sheet import sheet  # noqa: E402
+from checker.reports.style import Style  # noqa: E402
 from checker.rulebook.book import load_rulebook  # noqa: E402
+from checker.rulebook.records import AmendmentFile  # noqa: E402
+from checker.rulebook.stacking import read_amendments  # noqa: E402
 from checker.schemas import schema_path  # noqa: E402
 
 HERE = Path(__file__).parent
@@ -159,6 +167,7 @@ def test_where_it_changes_what_is_found(name: str, tmp_path: Path) -> None:
     assert [(a.id, a.in_force) for a in report.book.amendments] == [(name, True)]
     assert changed(before, after) == case["changes"]
     assert any(x != y for x, y in case["changes"].values())
+    assert len(report.book.amendments[0].acted) == len(report.book.amendments[0].file.changes)
     # Nobody takes it for settled law.
     assert f"amendment {name} is a draft: compare it with the current ordinance" in report.notices
     amendment = report.book.amendments[0].file
@@ -202,28 +211,53 @@ def test_the_designs_are_whole(name: str, tmp_path: Path) -> None:
 # -- the files -------------------------------------------------------------------------------
 
 
+@cache
+def file_and_source(name: str) -> tuple[AmendmentFile, Source]:
+    (read,) = read_amendments([file_of(name)])
+    return read
+
+
+@pytest.fixture(scope="module")
+def tested() -> str:
+    """What the rule author's bench says of the whole folder."""
+    out = io.StringIO()
+    with contextlib.redirect_stdout(out):
+        status = guarded(["rules", "test", "--edition", "nec-2020", os.fspath(FOLDER)])
+    assert status == 0
+    return out.getvalue()
+
+
 @pytest.mark.parametrize("name", FILES)
-def test_its_own_examples_hold(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_its_own_examples_hold(name: str, tested: str) -> None:
+    line, note, *_ = tested[tested.index(f"holds   amendment {name}: ") :].splitlines()
+    runs = len(file_and_source(name)[0].examples)
+    assert line.startswith(f"holds   amendment {name}: {runs} run")
+    assert (runs >= 2) is (name != WORDS)
+    # Nothing of it is idle or in conflict: one thing only is to be known of it.
+    notes = [text.strip() for text in tested.splitlines() if name in text and "note: " in text]
+    assert notes == [note.strip()]
+    assert notes == [f"note: amendment {name} is a draft: compare it with the current ordinance"]
+
+
+@pytest.mark.parametrize(
+    "name", ["mattoon-wire-ground", "new-jersey-short-raceways", "washington-signal-wiring"]
+)
+def test_under_every_edition(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Files that change the edition's own rules, which differ by edition."""
     assert guarded(["rules", "test", file_of(name)]) == 0
-    out = capsys.readouterr().out
-    assert "all hold" in out or name == WORDS
-    assert f"amendment {name} is a draft" in out
+    assert "(nec-2017, nec-2020, nec-2023)" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("name", TRIED)
-def test_its_examples_fail_without_it(name: str, tmp_path: Path) -> None:
+def test_its_examples_fail_without_it(name: str) -> None:
     """The examples notice the change: on the edition alone one of them at least does not hold."""
-    from checker.engine.examples import run_example
-
-    file = load_rulebook("nec-2020", [file_of(name)]).amendments[0]
-    plain_book = load_rulebook("nec-2020")
-    rules = {rule.id: rule for rule in plain_book.rules}
-    outcomes = [
-        e.rule in rules
-        and run_example(plain_book, rules[e.rule], e, file.file.sample, file.source).holds
-        for e in file.file.examples
-    ]
-    assert not all(outcomes)
+    file, source = file_and_source(name)
+    book = load_rulebook("nec-2020")
+    rules = {rule.id: rule for rule in book.rules}
+    assert not all(
+        e.rule in rules and run_example(book, rules[e.rule], e, file.sample, source).holds
+        for e in file.examples
+    )
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -232,48 +266,44 @@ def test_it_fits_its_schema(name: str) -> None:
     assert list(validator("amendment").iter_errors(plain(load(source).root))) == []
 
 
-@pytest.mark.parametrize("name", TRIED)
-@pytest.mark.parametrize("edition", ["nec-2017", "nec-2020", "nec-2023"])
-def test_nothing_of_it_is_idle(name: str, edition: str) -> None:
-    book = load_rulebook(edition, [file_of(name)], date=CASES[name].get("date", "2011-10-01"))
-    (amendment,) = book.amendments
-    if not amendment.in_force:  # of another edition, or of another time
-        assert amendment.note
-        return
-    assert len(amendment.acted) == len(amendment.file.changes)
-    assert all(n.endswith("compare it with the current ordinance") for n in book.notices)
-
-
 @pytest.mark.parametrize("name", FILES)
 def test_it_names_its_publication(name: str) -> None:
-    file = load_rulebook("nec-2023", [file_of(name)]).amendments[0].file
+    file, source = file_and_source(name)
     assert file.status == "draft"
     read, when = file.sources
     assert read.startswith("read ")
     assert read.endswith("not compared with the law of today")
     assert when.startswith("in force: ")
     day = date.fromisoformat(file.effective)
-    assert (day.month, day.day) == (1, 1) or "1 July" in when
-    assert "year" in when or str(day.year) in when or name == "new-york-city-coordination"
+    assert (day.month, day.day) == (1, 1) or "1 July 2011" in when
+    assert "gives no year" in when or str(day.year) in when
     assert all(c.reason and c.reference for c in file.changes)
-    text = (FOLDER / f"{name}.yaml").read_text("utf-8")
+    text = source.text
     assert f"Row {row_of(name)}" in text
     assert "not for use" in " ".join(text.replace("#", " ").split())
 
 
 @pytest.mark.parametrize("name", TRIED)
-def test_rules_show_says_whose_it_is(name: str, capsys: pytest.CaptureFixture[str]) -> None:
-    edition = "nec-2020" if name == "oregon-dental-pvc" else "nec-2023"
-    changes = CASES[name]["far"]["changes"]
-    book = load_rulebook(edition, [file_of(name)])
-    shown = {_key(words)[0] for words in changes} - set(book.withdrawn)
+def test_the_rule_sheet_says_whose_it_is(name: str, tmp_path: Path) -> None:
+    """What `rules show` prints: each changed part behind its arrow, and what was done and why."""
+    report, _ = judged(design(CASES[name]["far"], tmp_path), name)
+    book = report.book
+    shown = {_key(words)[0] for words in CASES[name]["far"]["changes"]} - set(book.withdrawn)
     assert shown
     for rule in sorted(shown):
-        assert guarded(["rules", "show", rule, "--edition", edition, "--amend", file_of(name)]) == 0
-        out = " ".join(capsys.readouterr().out.split())
+        text = show_text(sheet(book.find(rule)), [], book.notices, Style())
+        out = " ".join(text.split())
         assert f"← {name}" in out
         assert book.amendments[0].file.jurisdiction in out
         assert f"{name}: " in out.partition("what amendments did")[2]
+
+
+def test_rules_show_of_the_command_line(capsys: pytest.CaptureFixture[str]) -> None:
+    name = "new-jersey-short-raceways"
+    assert guarded(["rules", "show", "support-from-box", "--amend", file_of(name)]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert "as amended by New Jersey state notice, 358.30(C) and its like" in out
+    assert f"short_piece 3 ft ← {name}, " in out
 
 
 def test_the_manual_names_the_publication(capsys: pytest.CaptureFixture[str]) -> None:
