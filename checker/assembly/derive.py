@@ -82,6 +82,7 @@ def derive(index: Index) -> None:
         _set(box, "own_branch", _own_branch(box))
         lights = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
         _set(box, "luminaire", lights)
+        _set(box, "elevation", _elevation(box))
         _devices(box)
         _entries(box, index)
     _set(assembly, "runs", tuple(_runs(index)))
@@ -493,6 +494,12 @@ def _own_branch(box: Box) -> Any:
     if box.kind == "panelboard":
         return (box.branch,) if known(box.branch) else gap(box, "branch")
     return (box.branch,) if box.kind == "cabinet" and known(box.branch) else ()
+
+
+def _elevation(box: Box) -> Any:
+    """The upper coordinate of its place; a place of one coordinate tells no height."""
+    at = box.at
+    return at[1] if not isinstance(at, Missing) and len(at) > 1 else gap(box, "at")
 
 
 def _devices(box: Box) -> None:

@@ -122,6 +122,7 @@ class Basis(Record):
     health_care: whether the assembly serves a health care facility
     ambient: the highest ambient temperature around the conductors
     location: where the wiring is, dry unless stated
+    building: what amendments ask about the building, in their words, such as fire zone
     """
 
     edition: str = given("nec-2023")
@@ -131,6 +132,7 @@ class Basis(Record):
     health_care: bool | Missing = unstated("basis.health_care")
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
+    building: tuple[str, ...] | Missing = unstated("basis.building")
 
 
 @element
@@ -444,6 +446,7 @@ class Box(Record):
     grounded: whether the grounding conductor is connected to a metal box
     at: place in the section, from its lower left corner: across, up
     side: the face of the section it is on
+    elevation: height of its place above the lower edge of its section
     wires: every wire that ends in the box or passes it, once each
     ending: the wires that end in it
     passing: the wires that pass it unbroken
@@ -486,6 +489,7 @@ class Box(Record):
     grounded: bool | Missing = unstated("grounded")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
+    elevation: Length | Missing = derived()
     wires: tuple["Wire", ...] = derived()
     ending: tuple["Wire", ...] = derived()
     passing: tuple["Wire", ...] = derived()

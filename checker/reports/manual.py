@@ -62,6 +62,13 @@ def _opening(made: Blocks, book: Rulebook) -> None:
                 )
             )
         made.table(("amendment", "title", "whose", "reference", "in force", "here"), rows)
+        made.items(
+            [
+                f"sources of {a.id}: {'; '.join(a.file.sources)}"
+                for a in book.amendments
+                if a.file.sources
+            ]
+        )
         for a in book.amendments:
             for change in a.file.changes if a.in_force else ():
                 what = change.rule or change.table or _own(change)

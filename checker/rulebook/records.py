@@ -336,6 +336,7 @@ class AmendmentFile(FileRecord):
     editions: the editions it amends; every one unless stated
     status: draft until somebody has compared it with the current ordinance
     builds_on: amendment files beside this one that are applied before it
+    sources: where it was read
     terms: words that reports use in place of others
     changes: its changes, in order
     sample: a small assembly that its examples start from
@@ -351,6 +352,7 @@ class AmendmentFile(FileRecord):
     editions: tuple[str, ...] = given(())
     status: Literal["draft", "in_use"] = given("in_use")
     builds_on: tuple[str, ...] = given(())
+    sources: tuple[str, ...] = given(())
     terms: dict[str, str] = given({})
     changes: tuple["ChangeFile", ...] = given(())
     sample: Any = given(None)

@@ -14,6 +14,8 @@ from checker.quantities.units import UnknownUnit, unit
 from .columns import Spec
 
 
+_MOST_PROBLEMS = 100  # nobody reads more, and looking for names takes time
+
 class Reading:
     """The reading of one file. A problem is noted and reading goes on; ``finish`` raises them."""
 
@@ -28,12 +30,17 @@ class Reading:
         mark = node.mark if key is None else node.value_mark(key)
         if key is not None and isinstance(node[key], str):
             more.setdefault("length", max(1, len(node[key])))
-        self.problems.append(self.source.problem(mark, message, **more))
+        self._add(self.source.problem(mark, message, **more))
+
+    def _add(self, problem: Problem) -> None:
+        self.problems.append(problem)
+        if len(self.problems) >= _MOST_PROBLEMS:
+            self.finish()
 
     def unknown_keys(self, node: Mapping, known: tuple[str, ...], where: str) -> None:
         for key in node:
             if key not in known:
-                self.problems.append(
+                self._add(
                     self.source.problem(
                         node.key_mark(key),
                         f"unknown key `{key}` in {where}",
