@@ -36,6 +36,7 @@ def described(assembly: Assembly) -> tuple[Detail, ...]:
         "wire_colors": (wire.color for pull in assembly.pulls for wire in pull.wires),
         "listings": (device.listing for device in devices),
         "receptacles": (device.receptacles for device in devices),
+        "ratings": (device.rating for device in devices if device.kind == "receptacle"),
         "device_colors": (device.color for device in devices),
         "grounding": (box.grounded for box in boxes),
         "box_sections": (box.section for box in boxes),

@@ -73,6 +73,7 @@ Detail = Literal[
     "wire_colors",
     "listings",
     "receptacles",
+    "ratings",
     "device_colors",
     "grounding",
     "box_sections",

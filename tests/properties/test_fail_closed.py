@@ -38,6 +38,7 @@ OUT_OF_SCOPE = {
     ("section.width", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.height", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("circuit.load", "conductor-load"): "circuit-load is open then",
     ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
@@ -49,6 +50,7 @@ OUT_OF_SCOPE = {
 
 #: (field, rule): why a pass stays a pass though the rule speaks of the field.
 INDEPENDENT = {
+    ("circuit.outlets", "circuit-load"): "only the circuit that a mend proposes hangs on it",
     ("raceway.bender", "bend-radius"): "the radius does for either bender",
     ("raceway.method", "bend-radius"): "the radius does for every method",
     ("raceway.length", "redundant-ground-path"): "only flexible raceways are limited in length",

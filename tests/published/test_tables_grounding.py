@@ -64,6 +64,26 @@ def test_smallest_conductors_carry_four_fifths_of_their_limit() -> None:
     assert 0.8 * limit("copper", "16 AWG") == pytest.approx(8)
 
 
+def test_published_receptacle_ratings() -> None:
+    """Mike Holt forum 62287 and 2585394 on Table 210.21(B)(3)."""
+    rows = {row.circuit: (row.least, row.most) for row in TABLES["receptacle_ratings"].row_objects}
+    assert (rows[15], rows[20], rows[40]) == ((15, 15), (15, 20), (40, 50))
+    assert sorted(rows) == [15, 20, 30, 40, 50]  # Mike Holt forum 2570046: ratings of 210.18
+
+
+# NEMA WD 6, ratings of straight-blade receptacles; from memory.
+RECEPTACLES = (15, 20, 30, 50, 60)
+
+
+def test_receptacles_are_the_next_that_are_made() -> None:
+    """The largest is the first that is made and not below the circuit; the least is the circuit's
+    own rating but for 15 A on 20 A (Mike Holt forum 62287).
+    """
+    for row in TABLES["receptacle_ratings"].row_objects:
+        assert row.most == min(made for made in RECEPTACLES if made >= row.circuit), row
+        assert row.least == (15 if row.circuit == 20 else row.circuit), row
+
+
 def test_a_standard_rating_is_named_by_itself() -> None:
     """By definition: the row found for a current gives the rating that it is found by."""
     for edition, count in (("nec-2017", 37), ("nec-2020", 37), ("nec-2023", 38)):
