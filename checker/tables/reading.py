@@ -13,8 +13,8 @@ from checker.quantities.units import UnknownUnit, unit
 
 from .columns import Spec
 
-
 _MOST_PROBLEMS = 100  # nobody reads more, and looking for names takes time
+
 
 class Reading:
     """The reading of one file. A problem is noted and reading goes on; ``finish`` raises them."""
