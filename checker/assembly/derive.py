@@ -450,6 +450,7 @@ def _contents(index: Index) -> None:
 def _spaces(index: Index) -> None:
     by_circuit: dict[Circuit, dict[Space, None]] = {}
     by_device: dict[Circuit, dict[Space, None]] = {}
+    devices: dict[Circuit, list[Device]] = {}
     serving: dict[Space, list[Box]] = {}
     for box in index.assembly.boxes:
         space = index.spaces.get(box.space) if known(box.space) else None
@@ -457,7 +458,10 @@ def _spaces(index: Index) -> None:
         for device in box.devices:
             circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
             _set(device, "source", circuit if circuit is not None else gap(device, "circuit"))
-            if circuit is not None and space is not None:
+            if circuit is None:
+                continue
+            devices.setdefault(circuit, []).append(device)
+            if space is not None:
                 by_circuit.setdefault(circuit, {})[space] = None
                 by_device.setdefault(circuit, {})[space] = None
         if space is None:
@@ -474,6 +478,7 @@ def _spaces(index: Index) -> None:
     for circuit in index.assembly.circuits:
         _set(circuit, "spaces", tuple(by_circuit.get(circuit, ())))
         _set(circuit, "device_spaces", tuple(by_device.get(circuit, ())))
+        _set(circuit, "devices", tuple(devices.get(circuit, ())))
     for pull in index.assembly.pulls:
         if known(pull.circuits):
             found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}

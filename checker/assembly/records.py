@@ -225,6 +225,7 @@ class Circuit(Record):
     pulls: the pulls that carry it
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
+    devices: the devices that it supplies
     """
 
     id: Identifier = given()
@@ -242,6 +243,7 @@ class Circuit(Record):
     pulls: tuple["Pull", ...] = derived()
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
+    devices: tuple["Device", ...] = derived()
 
 
 @element
