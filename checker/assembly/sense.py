@@ -64,6 +64,13 @@ def _pull(pull: Pull, index: Index) -> None:
             found="an empty list",
             expected="the wires that are drawn in together",
         )
+    if known(pull.circuit) and pull.circuit and len(set(pull.circuit)) != len(pull.circuit):
+        index.reader.report(
+            pull.node.value_mark("circuit"),
+            f"pull `{pull.id}` names a circuit twice",
+            found=", ".join(pull.circuit),
+            expected="each of its circuits once",
+        )
     for wire in pull.wires or ():
         if wire.bare and wire.role in _INSULATED:
             index.reader.report(
