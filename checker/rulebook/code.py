@@ -51,7 +51,8 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     if emitter.counts:
         for function in functions:
             function.body.insert(0, emitter.start())
-    module = ast.fix_missing_locations(ast.Module([*functions], []))
+    module = ast.Module([*functions], [])
+    _locate(module)
     space = emitter.globals
     exec(compile(module, f"<rule on {form.subject}>", "exec"), space)
     every = _every_checked(form)
@@ -65,6 +66,25 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
         reads=frozenset(f for c in every for f in c.fields),
         tables=frozenset(t for c in every for t, _ in c.tables),
     )
+
+
+def _locate(tree: ast.AST) -> None:
+    """Give every node a place, which the compiler asks for and nobody reads.
+
+    Several times quicker than ``ast.fix_missing_locations``, which is a quarter of building a book.
+    """
+    todo: list[Any] = [tree]
+    while todo:
+        node = todo.pop()
+        if node._attributes:
+            node.lineno = node.end_lineno = 1
+            node.col_offset = node.end_col_offset = 0
+        for name in node._fields:
+            value = getattr(node, name, None)
+            if value.__class__ is list:
+                todo += [item for item in value if isinstance(item, ast.AST)]
+            elif isinstance(value, ast.AST):
+                todo.append(value)
 
 
 def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> ast.FunctionDef:

@@ -26,6 +26,7 @@ METHODS = ("EMT", "RMC", "FMC", "PVC40", "LFMC")
 TRADES = ("1/2", "3/4", "1", "1-1/4", "2", "4")
 BOXES = ("4 x 2-1/8 square", "4 x 1-1/2 octagonal", "3 x 2 x 3-1/2 device", "FS")
 ROLES = ("phase", "neutral", "ground", "isolated_ground", "switched", "traveler", "spare", "signal")
+BARE = ("ground", "isolated_ground", "spare", "signal")
 BENDS = ("bend", "kick", "offset", "saddle3", "saddle4")
 SPACES = ("patient_bed", "operating_room", "corridor")
 
@@ -80,6 +81,9 @@ def walls(draw: st.DrawFn) -> Plain:
         )
         for n in range(draw(st.integers(1, 4)))
     ]
+    for circuit in circuits:
+        if circuit.get("load") == "0 VA" and "continuous_load" in circuit:
+            circuit["continuous_load"] = "0 VA"  # more of it than load is refused
     names = [c["id"] for c in circuits]
     spaces = [
         some({"id": f"S{n}", "kind": draw(one(*SPACES))}, {"category": one("1", "2", "3")})
@@ -144,7 +148,7 @@ def walls(draw: st.DrawFn) -> Plain:
                 {
                     "method": one(*METHODS),
                     "size": one(*TRADES),
-                    "length": one("2 ft", "609.6 mm", "24.1 in", "10 ft", "0 in"),
+                    "length": one("2 ft", "609.6 mm", "24.1 in", "10 ft", "1 in"),
                     "supports": st.sampled_from([["6 in"], ["1 ft", "8 ft"], []]),
                     "location": one("dry", "wet"),
                     "bender": one("one_shot", "other"),
@@ -159,16 +163,16 @@ def walls(draw: st.DrawFn) -> Plain:
         own = draw(st.lists(st.sampled_from(names), min_size=1, max_size=3, unique=True))
         wires = [
             some(
-                {"role": draw(one(*ROLES))},
+                {"role": role},
                 {
                     "size": one(*SIZES),
                     "color": one("black", "white", "green", "gray/red", "red"),
                     "count": one("1", "2", "5"),
-                    "bare": one("false", "true"),
+                    "bare": one("false", "true") if role in BARE else one("false"),
                     "insulation": one("THHN", "THWN", "TW", "XHHW"),
                 },
             )
-            for _ in range(draw(st.integers(1, 4)))
+            for role in draw(st.lists(st.sampled_from(ROLES), min_size=1, max_size=4))
         ]
         pulls.append(
             some(
