@@ -6,7 +6,7 @@
 
 A value's mutants are judged by its rule's examples.  A cell's mutants are judged by the checks in
 tests/published that re-derive tables or compare them with published prints, and by no example: once
-by all of these checks and once without the second transcription, which shares its publication with
+by all of these checks and once without the second copy, which shares its publication with
 the table.  What nobody notices is named.
 """
 
@@ -362,7 +362,7 @@ def main() -> None:
     kinds = [
         ("values", value_mutants()),
         ("cells", cell_mutants()),
-        ("cells without the second transcription", cell_mutants(DERIVED)),
+        ("cells without the second copy", cell_mutants(DERIVED)),
     ]
     for title, mutants in kinds[1:] if arguments.cells else kinds:
         judged, survivors = run(mutants, arguments.every)

@@ -1,6 +1,6 @@
-"""Every number, size and flag against a second transcription of the published tables.
+"""Every number, size and flag against a second copy of the published tables.
 
-transcribed.yaml beside this file holds it, with the publications. It is a transcription of the same
+transcribed.yaml beside this file holds it, with the publications. It is a copy of the same
 publications and guards the tables against slips of the keyboard; the other test_tables_*.py guard
 them against errors of the publications' copies. What it marks ``from_memory`` is only compared with
 a second remembering.
@@ -38,7 +38,7 @@ def value(spec: Key | Column, text: str, missing: object) -> Any:
 
 
 def printed_rows(table: Table) -> dict[tuple[Any, ...], dict[str, Any]]:
-    """Cells by edition (empty for the rows of all) and keys, read from the transcription."""
+    """Cells by edition (empty for the rows of all) and keys, read from the copy."""
     rows: dict[tuple[Any, ...], dict[str, Any]] = {}
     for block in transcribed()[table.name]["blocks"]:
         shared = block.get("where", {})
