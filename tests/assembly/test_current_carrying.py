@@ -166,3 +166,19 @@ def test_a_wire_without_a_circuit_leaves_the_count_open() -> None:
     # Phase wires alone count, whatever their circuit.
     bare = "{id: W1, through: [R], wires: [{role: phase}]}"
     assert counted(circuit("C1", "A"), bare) == 1
+
+
+# Where a home run parts, a neutral goes on with fewer phases than its circuit has.
+@pytest.mark.parametrize(
+    ("roles", "count"),
+    [
+        ("phase phase phase neutral", 3),  # all there: linear loads cancel
+        ("phase phase neutral", 3),  # two phases of a wye and the neutral
+        ("phase neutral", 2),  # one phase and the neutral
+        ("switched neutral", 2),
+    ],
+)
+def test_a_neutral_counts_by_the_phases_with_it(roles: str, count: int) -> None:
+    """NEC 310.15(E): a neutral of two phases of a 4-wire wye carries about what they carry."""
+    three = circuit("C", "A, B, C", nonlinear="false")
+    assert counted(three, pull("W", "C", *roles.split())) == count

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from trial import SAMPLE, judge, kinds, message
+
+from checker.documents.errors import InputError
+from checker.findings.wording import worded
 
 SET = """\
   - rule: turns
@@ -203,3 +207,18 @@ def test_terms_not_in_force_are_not_used(load, amend):
     )
     book = load(amend("", head=head))
     assert book.terms == {}
+
+
+@pytest.mark.parametrize("terms", ["'280': '100'", "R2: other", "ask: ''", "'a b ': c"])
+def test_a_number_a_name_and_nothing_are_no_terms(load, amend, terms):
+    head = (
+        "amendment: {id}\ntitle: T\njurisdiction: {owner}\neffective: 2026-01-01\nreference: O\n"
+        f"terms: {{{{{terms}}}}}\n"
+    )
+    with pytest.raises(InputError) as raised:
+        load(amend("", head=head))
+    assert [p.line for p in raised.value.problems] == [6]
+
+
+def test_terms_are_whole_words():
+    assert worded("the box is one of the boxes", {"box": "can"}) == "the can is one of the boxes"

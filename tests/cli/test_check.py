@@ -89,3 +89,51 @@ def test_unknown_verb_and_edition_name_the_nearest(capsys: pytest.CaptureFixture
 def test_edition_option_wins_over_the_file(capsys: pytest.CaptureFixture[str]) -> None:
     guarded(["check", FAULTY, "--edition", "nec-2017", "--format", "json"])
     assert json.loads(capsys.readouterr().out)["basis"]["edition"] == "nec-2017"
+
+
+def test_no_output_takes_the_place_of_what_was_read(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = tmp_path / "wall.yaml"
+    design.write_bytes(Path(CLEAN).read_bytes())
+    link = tmp_path / "out.json"
+    link.symlink_to(design)
+    for target in (design, link):
+        assert guarded(["check", str(design), "--format", "json", "--output", str(target)]) == 2
+        assert "this file was read" in capsys.readouterr().err
+    assert guarded(["check", str(design), "--roll-up", str(tmp_path / "all.json")]) == 0
+    assert guarded(["check", CLEAN, "--output", str(tmp_path / "all.json")]) == 0
+    assert design.read_bytes() == Path(CLEAN).read_bytes()
+
+
+def test_an_edition_that_is_not_stated_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = tmp_path / "wall.yaml"
+    design.write_text("assembly: X\nboxes: [{id: B1, kind: junction}]\n")
+    guarded(["check", str(design)])
+    assert "the edition is not stated" in capsys.readouterr().out
+    guarded(["check", str(design), "--edition", "nec-2020"])
+    assert "the edition is not stated" not in capsys.readouterr().out
+
+
+def test_a_measure_just_over_its_limit_is_told_from_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    design = tmp_path / "run.yaml"
+    design.write_text(
+        "assembly: X\nboxes: [{id: B1, kind: junction}, {id: B2, kind: junction}]\n"
+        "raceways: [{id: R1, method: EMT, size: 1/2, from: B1, to: B2, bends: "
+        "[{kind: bend, angle: 360.001 deg}]}]\n"
+    )
+    assert guarded(["check", str(design)]) == 1
+    assert "360.001° of at most 360°" in capsys.readouterr().out
+
+
+def test_json_escapes_of_rare_characters_are_read(tmp_path: Path) -> None:
+    design = tmp_path / "wall.json"
+    design.write_text(json.dumps({"assembly": "X", "title": "Wall \U0001f50c"}))
+    assert "\\ud83d\\udd0c" in design.read_text()
+    out = tmp_path / "out.json"
+    assert guarded(["check", str(design), "--format", "json", "--output", str(out)]) in (0, 1)
+    assert json.loads(out.read_text())["assembly"]["title"] == "Wall \U0001f50c"
