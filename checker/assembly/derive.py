@@ -307,8 +307,6 @@ def _wires(pull: Pull, index: Index, branches: Any) -> None:
             counted: Any = 1
             if only is not None and type(wire.phase) is Missing:
                 _set(wire, "phase", only)
-        elif role == "neutral":
-            counted = 1 if sole is not None else _neutral(wire, pull)
         else:
             counted = 1 if role in _LIVE else 0
         _set(wire, "current_carrying", counted)
@@ -318,6 +316,11 @@ def _wires(pull: Pull, index: Index, branches: Any) -> None:
         _set(wire, "stripe", stripe)
         _set(wire, "finish", finish(color) if type(color) is not Missing else color)
         _set(wire, "settled_colors", settled_colors(wire, colors) if colors else ())
+    for wire in pull.wires:
+        # Neutrals last: which phases go with them is known once every wire has its phase.
+        if wire.role == "neutral":
+            counted = 1 if sole is not None else _neutral(wire, pull)
+            _set(wire, "current_carrying", counted)
     _set(pull, "conductors", tuple(conductors))
     _set(pull, "ungrounded", tuple([w for w in conductors if w.role in UNGROUNDED]))
 

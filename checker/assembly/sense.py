@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from checker.documents.missing import known
 
+from .derive import UNGROUNDED
 from .records import Circuit, Pull, Wire
 from .structure import Index, ways_of
 
-_INSULATED = ("phase", "neutral", "switched", "traveler")
-_ON_A_PHASE = ("phase", "switched", "traveler")
+_INSULATED = (*UNGROUNDED, "neutral")
+#: Equal within it, as in the comparisons of rules: 0.72 kVA is 720 VA.
+_TOLERANCE = 1e-9
 
 
 def check_sense(index: Index) -> None:
@@ -47,7 +49,7 @@ def _circuit(circuit: Circuit, index: Index) -> None:
             expected="A, B or C; several for a circuit of several poles",
         )
     load, part = circuit.load, circuit.continuous_load
-    if known(load) and known(part) and part > load * (1 + 1e-9):
+    if known(load) and known(part) and part > load * (1 + _TOLERANCE):
         index.reader.report(
             circuit.node.value_mark("continuous_load"),
             f"the continuous load of circuit `{circuit.id}` is more than its load",
@@ -79,7 +81,7 @@ def _pull(pull: Pull, index: Index) -> None:
                 found="bare: true",
                 expected="`bare:` with grounding conductors only",
             )
-        if known(wire.phase) and wire.role in _ON_A_PHASE:
+        if known(wire.phase) and wire.role in UNGROUNDED:
             _phase(wire, pull, index)
 
 

@@ -182,3 +182,12 @@ def test_a_neutral_counts_by_the_phases_with_it(roles: str, count: int) -> None:
     """NEC 310.15(E): a neutral of two phases of a 4-wire wye carries about what they carry."""
     three = circuit("C", "A, B, C", nonlinear="false")
     assert counted(three, pull("W", "C", *roles.split())) == count
+
+
+def test_the_order_of_wires_does_not_matter() -> None:
+    """Two wires of one phase and a neutral of three circuits on a delta: one phase goes with it."""
+    circuits = ", ".join(circuit(f"C{p}", p, nonlinear="false") for p in "ABC")
+    wires = ["{role: neutral}", "{role: phase, circuit: CA}", "{role: phase, circuit: CA}"]
+    for order in (wires, wires[::-1]):
+        drawn = f"{{id: W, circuit: [CA, CB, CC], through: [R], wires: [{', '.join(order)}]}}"
+        assert counted(circuits, drawn, "240/120") == 3
