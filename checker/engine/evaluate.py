@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from checker.assembly.records import SUBJECTS, Assembly
 from checker.documents.missing import MissingData
 from checker.findings.finding import Finding
+from checker.findings.found import Findings, Judged
 from checker.rulebook.book import Rule, Rulebook
 
 if TYPE_CHECKING:
@@ -17,13 +18,13 @@ if TYPE_CHECKING:
 _UNDECIDED = (MissingData, LookupError, ArithmeticError, ValueError)
 
 
-def evaluate(book: Rulebook, assembly: Assembly) -> list[Finding]:
+def evaluate(book: Rulebook, assembly: Assembly) -> Findings:
     """Every rule on every element of its classes, rules in the book's order."""
-    findings: list[Finding] = []
+    judged: list[Judged] = []
     for rule in book.rules:
         for form in rule.forms.values():
-            _each(rule, form, elements(assembly, form.subject), assembly, book, findings)
-    return findings
+            judged.append(_judge(rule, form, elements(assembly, form.subject), assembly, book))
+    return Findings(judged)
 
 
 def elements(assembly: Assembly, subject: str) -> tuple[Any, ...]:
@@ -36,32 +37,20 @@ def evaluate_rule(
     book: Rulebook, rule: Rule, subject_class: str, subject: Any, assembly: Assembly
 ) -> Finding:
     """One rule on one element.  KeyError where the rule is not checked on that class."""
-    found: list[Finding] = []
-    _each(rule, rule.forms[subject_class], (subject,), assembly, book, found)
-    return found[0]
+    return _judge(rule, rule.forms[subject_class], (subject,), assembly, book).findings[0]
 
 
-def _each(
-    rule: Rule,
-    form: Form,
-    subjects: tuple[Any, ...],
-    assembly: Assembly,
-    book: Rulebook,
-    findings: list[Finding],
-) -> None:
-    fast, outcomes, add = form.fast, form.outcomes, findings.append
+def _judge(
+    rule: Rule, form: Form, subjects: tuple[Any, ...], assembly: Assembly, book: Rulebook
+) -> Judged:
+    found: list[Any] = []
+    fast, add = form.fast, found.append
     for subject in subjects:
         try:
-            found = fast(subject, assembly)
+            add(fast(subject, assembly))
         except _UNDECIDED:
             # Imported here: where nothing is missing, nothing of it is needed.
             from checker.findings.traced import trace
 
             add(trace(rule, form, subject, assembly, book.vocabulary))
-            continue
-        code = found[0]
-        if code < 0:
-            add(Finding(rule, form, subject, "notApplicable", found))
-        else:
-            kind = "pass" if found[1] else outcomes[code]
-            add(Finding(rule, form, subject, kind, found))
+    return Judged(rule, form, subjects, found)

@@ -18,8 +18,11 @@ from checker.rulebook.book import Rule, Rulebook
 if TYPE_CHECKING:
     from checker.rulebook.compiled import Case, Form
 
+    from .found import Findings
+
 KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
 BLOCKING = ("fail", "open")
+QUIET = ("pass", "notApplicable")
 
 
 class Finding:
@@ -152,7 +155,7 @@ class Report:
     assembly: Assembly
     source: Source
     book: Rulebook
-    findings: list[Finding]
+    findings: Findings
     notices: tuple[str, ...] = ()
     decisions: tuple[Any, ...] = ()
     decisions_source: Source | None = None
@@ -163,17 +166,13 @@ class Report:
     @property
     def summary(self) -> dict[str, int]:
         """How many findings there are of each kind, in the contract's order."""
-        order = ("pass", "fail", "review", "open", "notApplicable", "informational")
-        counts = dict.fromkeys(order, 0)
-        for finding in self.findings:
-            counts[finding.kind] += 1
-        return counts
+        return dict(self.findings.counts)
 
     @property
     def exit_status(self) -> int:
         """0 nothing failing or open, 1 something is, 3 a rule could not be evaluated."""
         status = 0
-        for finding in self.findings:
+        for finding in self.findings.loud:
             if finding.kind in BLOCKING:
                 if finding.defect:
                     return 3

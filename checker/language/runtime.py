@@ -6,7 +6,7 @@ Nothing of the checker or the parser is needed to run a rule, so nothing of them
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
 from checker.documents.missing import Missing
@@ -74,6 +74,28 @@ def counted(items: Iterable[Any]) -> Iterator[Any]:
         yield item
 
 
+class Memory(dict[Any, Any]):
+    """What a table gave so far, by its key or keys; asked for another one, it looks that up.
+
+    ``lookup`` raises LookupError where the table has none, which is not remembered.
+    """
+
+    __slots__ = ("lookup",)
+
+    def __init__(self, lookup: Callable[..., Any]) -> None:
+        super().__init__()
+        self.lookup = lookup
+
+    def __missing__(self, keys: Any) -> Any:
+        found = self.lookup(*keys) if keys.__class__ is tuple else self.lookup(keys)
+        if len(self) >= _MOST_KEPT:
+            self.clear()
+        self[keys] = found
+        return found
+
+
+_MOST_KEPT = 20_000
+
 #: Every name that compiled code may use besides its rule's values and tables.  There are no
 #: builtins: code that was not emitted by ``compile`` finds nothing to climb on.
 GLOBALS: dict[str, Any] = {
@@ -87,8 +109,8 @@ GLOBALS: dict[str, Any] = {
     "f_len": len,
     "f_type": type,
     "f_Missing": Missing,
-    "f_wire": WIRE_RANK.__getitem__,
-    "f_trade": TRADE_RANK.__getitem__,
+    "f_wire": WIRE_RANK,
+    "f_trade": TRADE_RANK,
     "f_sum": sum,
     "f_any": any,
     "f_all": all,

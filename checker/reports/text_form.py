@@ -32,10 +32,13 @@ _LONGEST = 110
 def render(report: Report, style: Style, *, show: str = "fail") -> str:
     """The whole report as text; ``show`` is ``fail`` (what needs action) or ``all``."""
     lines = _head(report, style)
-    findings = report.findings
-    if show != "all":
-        findings = [f for f in findings if f.kind in _ACTED_ON or f.decision]
-    shown = sorted(findings, key=lambda f: (_ORDER[f.kind], f.accepted))
+    if show == "all":
+        chosen = list(report.findings)
+    elif report.decisions:
+        chosen = [f for f in report.findings if f.kind in _ACTED_ON or f.decision]
+    else:
+        chosen = [f for f in report.findings.loud if f.kind in _ACTED_ON]
+    shown = sorted(chosen, key=lambda f: (_ORDER[f.kind], f.accepted))
     lines += _findings(report, shown, style)
     for notice in report.notices:
         lines.append(style.bold("note: ") + printable(notice))

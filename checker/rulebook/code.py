@@ -7,9 +7,11 @@ the rule's look-ups; see ``checker.language.compile``.
 from __future__ import annotations
 
 import ast
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from checker.language.block import Block
 from checker.language.check import Checked
 from checker.language.compile import Emitter
 from checker.language.template import Template
@@ -18,6 +20,8 @@ from checker.language.worked import default_unit
 
 from .forms import Case, Form
 from .texts import Say, Texts
+
+Emit = Callable[[Checked, Block], ast.expr]
 
 #: Larger than anything that an assembly measures; beyond it lies a calculation gone wrong.
 _HUGE = 1e300
@@ -34,19 +38,20 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     constants = {name: value.value for name, value in form.values.items()}
     emitter.globals["__units__"] = {step.name: step.unit for step in form.steps}
 
-    def emit(checked: Checked) -> ast.expr:
-        return emitter.emit(checked, names, constants)
+    def emit(checked: Checked, block: Block) -> ast.expr:
+        return emitter.emit(checked, names, constants, block)
 
-    body: list[ast.stmt] = []
-    conditions = [emit(checked) for checked in form.when]
-    for place, condition in enumerate(conditions):
-        body.append(_leave_unless(condition, -1 - place))
+    for checked in _judging(form):
+        emitter.look(checked)
+    block = Block()
+    for place, checked in enumerate(form.when):
+        block.add(_leave_unless(emit(checked, block), -1 - place))
     for place, (checked, _) in enumerate(form.unless):
-        condition = ast.UnaryOp(ast.Not(), emit(checked))
-        body.append(_leave_unless(condition, -101 - place))
+        condition = ast.UnaryOp(ast.Not(), emit(checked, block))
+        block.add(_leave_unless(condition, -101 - place))
     emitted: set[int] = set()
-    _emit_cases(form, 0, emitted, body, emit)
-    functions = [_function("rule", ("e", "a"), body)]
+    _emit_cases(form, 0, emitted, block, emit)
+    functions = [_function("rule", ("e", "a"), block.body)]
     said = [_said(form, place, emit, functions) for place in range(len(form.cases))]
     if emitter.counts:
         for function in functions:
@@ -105,21 +110,21 @@ def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> as
 # -- what a case says -----------------------------------------------------------------------
 
 
-def _said(form: Form, place: int, emit: Any, functions: list[ast.FunctionDef]) -> dict[str, str]:
+def _said(form: Form, place: int, emit: Emit, functions: list[ast.FunctionDef]) -> dict[str, str]:
     """Add the functions of a case's messages; gives their names by what they are for."""
     case = form.cases[place]
     names: dict[str, str] = {}
 
     def add(key: str, checked: list[Checked], *, single: bool = False) -> None:
         names[key] = f"say_{place}_{key}"
-        body: list[ast.stmt] = []
+        block = Block()
         needed: set[int] = set()
         for one in checked:
             needed |= _needed(form, one)
-        _emit_steps(form, needed, set(), body, emit)
-        values = [emit(one) for one in checked]
-        body.append(ast.Return(values[0] if single else ast.Tuple(values, ast.Load())))
-        functions.append(_function(names[key], ("e", "a", "m", "l"), body))
+        _emit_steps(form, needed, set(), block, emit)
+        values = [emit(one, block) for one in checked]
+        block.add(ast.Return(values[0] if single else ast.Tuple(values, ast.Load())))
+        functions.append(_function(names[key], ("e", "a", "m", "l"), block.body))
 
     add("message", _inside(case.message))
     if case.passes is not None:
@@ -165,11 +170,18 @@ def _unit_of(checked: Checked, unit: str, steps: dict[str, str]) -> str:
     return own or default_unit(checked.kind)
 
 
-def _every_checked(form: Form) -> list[Checked]:
+def _judging(form: Form) -> list[Checked]:
+    """What judging rests on: everything but the messages."""
     found = [*form.when, *(c for c, _ in form.unless)]
     found += [step.checked for step in form.steps]
     for case in form.cases:
         found += [c for c in (case.when, case.measure, case.limit, case.require) if c is not None]
+    return found
+
+
+def _every_checked(form: Form) -> list[Checked]:
+    found = _judging(form)
+    for case in form.cases:
         templates = [case.message, *(m.say for m in case.mend)]
         templates += [case.passes] if case.passes else []
         for template in templates:
@@ -183,27 +195,25 @@ def _leave_unless(condition: ast.expr, code: int) -> ast.stmt:
     return ast.If(ast.UnaryOp(ast.Not(), condition), [leave], [])
 
 
-def _emit_steps(
-    form: Form, wanted: set[int], emitted: set[int], body: list[ast.stmt], emit: Any
-) -> None:
+def _emit_steps(form: Form, wanted: set[int], emitted: set[int], block: Block, emit: Emit) -> None:
     for place in sorted(wanted - emitted):
         step = form.steps[place]
-        target = ast.Name("s_" + step.name, ast.Store())
-        body.append(ast.Assign([target], emit(step.checked)))
+        block.set("s_" + step.name, emit(step.checked, block))
     emitted |= wanted
 
 
-def _emit_cases(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
+def _emit_cases(form: Form, place: int, emitted: set[int], block: Block, emit: Emit) -> None:
     case = form.cases[place]
     if case.when is None or place == len(form.cases) - 1:
-        _emit_case(form, place, set(emitted), body, emit)
+        _emit_case(form, place, set(emitted), block, emit)
         return
     # Steps that the condition rests on are common to this case and those after it.
-    _emit_steps(form, _needed(form, case.when), emitted, body, emit)
-    inner: list[ast.stmt] = []
+    _emit_steps(form, _needed(form, case.when), emitted, block, emit)
+    condition = emit(case.when, block)
+    inner = block.inner()
     _emit_case(form, place, set(emitted), inner, emit)
-    body.append(ast.If(emit(case.when), inner, []))
-    _emit_cases(form, place + 1, emitted, body, emit)
+    block.add(ast.If(condition, inner.body, []))
+    _emit_cases(form, place + 1, emitted, block, emit)
 
 
 def _needed(form: Form, checked: Checked) -> set[int]:
@@ -218,14 +228,14 @@ def _needed(form: Form, checked: Checked) -> set[int]:
     return needed
 
 
-def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], emit: Any) -> None:
+def _emit_case(form: Form, place: int, emitted: set[int], block: Block, emit: Emit) -> None:
     case = form.cases[place]
-    _emit_steps(form, set(case.steps), emitted, body, emit)
-    body.append(ast.Assign([ast.Name("m", ast.Store())], emit(case.measure)))
-    body.append(ast.Assign([ast.Name("l", ast.Store())], emit(case.limit)))
+    _emit_steps(form, set(case.steps), emitted, block, emit)
+    block.set("m", emit(case.measure, block))
+    block.set("l", emit(case.limit, block))
     if not isinstance(case.measure.kind, Designation):
-        body += _guard(case)
-    holds = _keeps(case) if case.require is None else emit(case.require)
+        block.body += _guard(case)
+    holds = _keeps(case) if case.require is None else emit(case.require, block)
     values: list[ast.expr] = [
         ast.Constant(place),
         ast.IfExp(holds, ast.Constant(True), ast.Constant(False)),
@@ -233,7 +243,7 @@ def _emit_case(form: Form, place: int, emitted: set[int], body: list[ast.stmt], 
         ast.Name("l", ast.Load()),
         *[ast.Name("s_" + form.steps[i].name, ast.Load()) for i in case.steps],
     ]
-    body.append(ast.Return(ast.Tuple(values, ast.Load())))
+    block.add(ast.Return(ast.Tuple(values, ast.Load())))
 
 
 def _guard(case: Case) -> list[ast.stmt]:
@@ -269,6 +279,7 @@ def _keeps(case: Case) -> ast.expr:
     kind = case.measure.kind
     if isinstance(kind, Designation):
         rank = ast.Name("f_wire" if kind.name == "wire_size" else "f_trade", ast.Load())
-        return ast.Compare(ast.Call(rank, [a], []), [ast.LtE()], [ast.Call(rank, [b], [])])
+        lower, higher = (ast.Subscript(rank, side, ast.Load()) for side in (a, b))
+        return ast.Compare(lower, [ast.LtE()], [higher])
     exact = ast.Call(ast.Name("f_le", ast.Load()), [a, b], [])
     return ast.BoolOp(ast.Or(), [ast.Compare(a, [ast.LtE()], [b]), exact])

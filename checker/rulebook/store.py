@@ -14,12 +14,13 @@ import os
 import sys
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import partial
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
 
 from checker.documents.digest import sha256
 from checker.documents.missing import NO_ENTRY
-from checker.language.runtime import GLOBALS
+from checker.language.runtime import GLOBALS, Memory
 
 from .book import Rule, Rulebook
 from .texts import Say, Texts
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from .compiled import Form
     from .draft import Draft
 
-_FORM = 4
+_FORM = 5
 _OWN = ("assembly", "documents", "language", "quantities", "rulebook", "tables")
 
 
@@ -123,34 +124,27 @@ class Shelf:
     table_facts: dict[str, tuple[Any, ...]]
     book: Rulebook = None  # type: ignore[assignment]
     tables: dict[str, Table] = field(default_factory=dict)
-    getters: dict[tuple[Any, ...], Any] = field(default_factory=dict)
+    getters: dict[tuple[Any, ...], Memory] = field(default_factory=dict)
 
     def space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
         """The globals of a form's code: the language's functions and what the rule looks up.
 
-        A look-up stands in for itself until it is first used; then its table is put together.
+        A table is put together when it is first asked.
         """
         space = dict(GLOBALS)
         for name, need in needs.items():
             if need[0] == "value":
                 space[name] = need[1]
             else:
-                space[name] = self.getters.get(need) or self._later(space, name, need)
+                space[name] = self.getters.setdefault(need, Memory(partial(self._look_up, need)))
         return space
 
-    def _later(self, space: dict[str, Any], name: str, need: tuple[Any, ...]) -> Any:
-        def first_use(*keys: Any) -> Any:
-            found = self.getters.get(need)
-            if found is None:
-                table = self.tables.get(need[1])
-                if table is None:
-                    table = self.tables[need[1]] = _table(self.table_facts[need[1]])
-                give: Any = table.getter if need[0] == "cell" else table.rows_getter
-                found = self.getters[need] = give(need[2])
-            space[name] = found
-            return found(*keys)
-
-        return first_use
+    def _look_up(self, need: tuple[Any, ...], *keys: Any) -> Any:
+        table = self.tables.get(need[1])
+        if table is None:
+            table = self.tables[need[1]] = _table(self.table_facts[need[1]])
+        give: Any = table.getter if need[0] == "cell" else table.rows_getter
+        return give(need[2])(*keys)
 
 
 def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:

@@ -6,6 +6,7 @@ import ast
 from collections.abc import Mapping
 from typing import Any
 
+from checker.language.block import Block
 from checker.language.check import Checked, check
 from checker.language.compile import Emitter
 from checker.language.trace import Tracer
@@ -18,10 +19,13 @@ def compiled(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary
     """The value of an expression by the code that fast rules are made of."""
     emitter = Emitter(vocabulary)
     names = {name: "n_" + name for name in values}
-    body = emitter.emit(checked, names, {})
-    tree = ast.fix_missing_locations(ast.Expression(body))
+    emitter.look(checked)
+    block = Block()
+    block.set("result", emitter.emit(checked, names, {}, block))
+    tree = ast.fix_missing_locations(ast.Module(block.body, []))
     space = emitter.globals | {"n_" + name: value for name, value in values.items()}
-    return eval(compile(tree, "<expression>", "eval"), space)
+    exec(compile(tree, "<expression>", "exec"), space)
+    return space["result"]
 
 
 def traced(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> Any:
