@@ -66,7 +66,7 @@ def growth() -> None:
         repeat = 15 if boxes < 2000 else 9
         parse, read, build, judge = timed(
             lambda s=source: load(s),
-            lambda d=document: Reader(d, RECORDS).root(Assembly, "an assembly"),
+            lambda d=document: Reader(d, RECORDS, keep_open=True).root(Assembly, "an assembly"),
             lambda d=document: from_document(d),
             lambda b=built: evaluate(book, b),
             repeat=repeat,

@@ -40,11 +40,12 @@ def from_source(source: Source) -> Assembly:
 
 def from_document(document: Document) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
-    reader = Reader(document, _RECORDS)
+    reader = Reader(document, _RECORDS, keep_open=True)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)
     check_sense(index)
     reader.finish()
     derive(index)
     relate(index)
+    reader.close()
     return assembly

@@ -1,17 +1,21 @@
 """What follows from the description: contents, runs, current-carrying counts, branches present.
 
-Every derived fact is computed here, once, and set on its record.  The records are frozen to
-everybody else; ``_set`` is the one door.  A fact that the description does not determine is a
+Every derived fact is computed here, once, and set on its record: the records are still open, and
+frozen to everybody once this is done.  A fact that the description does not determine is a
 ``Missing`` that names what is lacking.
 """
+
+# mypy: disable-error-code="misc"
+# Everybody else has these records read-only; this is where they are written.
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Any, TypeVar
+from typing import Any
 
+from checker.documents.fields import opened
 from checker.documents.missing import Missing, MissingData, known
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
@@ -34,9 +38,6 @@ from .records import (
     Wire,
 )
 from .structure import FIELD, Index, Route, Way, ways_of
-
-_set = object.__setattr__
-R = TypeVar("R", bound=Record)
 
 #: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
 #: source: a three-bend saddle has two side bends of half the centre angle.
@@ -75,28 +76,34 @@ def derive(index: Index) -> None:
     for pull in assembly.pulls:
         _pull(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
-        _set(circuit, "pulls", tuple(pulls))
+        circuit.pulls = tuple(pulls)
     _contents(index)
     _spaces(index)
     for box in assembly.boxes:
-        _set(box, "own_branch", _own_branch(box))
+        box.own_branch = _own_branch(box)
         lights = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
-        _set(box, "luminaire", lights)
-        _set(box, "elevation", _elevation(box))
+        box.luminaire = lights
+        box.elevation = _elevation(box)
         _devices(box)
         _entries(box, index)
-    _set(assembly, "runs", tuple(_runs(index)))
+    assembly.runs = tuple(_runs(index))
     for cable in assembly.cables:
-        _set(cable, "span", cable.length if known(cable.length) else gap(cable, "length"))
-        _set(cable, "open_ended", FIELD in (cable.from_, cable.to))
-    _set(assembly, "described", described(assembly))
-    _set(assembly, "normal_colors", normal_colors(assembly))
+        cable.span = cable.length if known(cable.length) else gap(cable, "length")
+        cable.open_ended = FIELD in (cable.from_, cable.to)
+    assembly.described = described(assembly)
+    assembly.normal_colors = normal_colors(assembly)
 
 
-def _new(record: type[R], node: Any = None) -> R:
+def _new(record: type[Record], node: Any = None) -> Any:
     """A record of which every field is derived; whoever makes it sets them all."""
-    made = object.__new__(record)
-    _set(made, "node", node)
+    made = object.__new__(opened(record))
+    made.node = node
+    return made
+
+
+def _closed(made: Any) -> Any:
+    """The record, frozen."""
+    made.__class__ = made.__class__.__base__
     return made
 
 
@@ -142,15 +149,15 @@ def _panels(panels: Iterable[Panel]) -> None:
         if not known(panel.system):
             lack = gap(panel, "system")
             for name in ("line_voltage", "phase_voltage", "wye"):
-                _set(panel, name, lack)
+                setattr(panel, name, lack)
             continue
         high, _, low = str(panel.system).partition("/")
         wye = high.endswith("Y")
         # Either order is in use: 208Y/120 with that between phases first, 120/240 with it last.
         voltages = [float(v) for v in (high.rstrip("YD"), low) if v]
-        _set(panel, "wye", wye)
-        _set(panel, "line_voltage", max(voltages))
-        _set(panel, "phase_voltage", min(voltages) if low else _no_neutral(panel))
+        panel.wye = wye
+        panel.line_voltage = max(voltages)
+        panel.phase_voltage = min(voltages) if low else _no_neutral(panel)
 
 
 def _no_neutral(panel: Panel) -> Missing:
@@ -158,22 +165,20 @@ def _no_neutral(panel: Panel) -> Missing:
 
 
 def _circuit(circuit: Circuit, index: Index) -> None:
-    _set(circuit, "pulls", ())
+    circuit.pulls = ()
     phases = circuit.phases
-    _set(circuit, "poles", gap(circuit, "phases") if not known(phases) else len(set(phases)))
-    source = index.panels.get(circuit.panel) if known(circuit.panel) else None
+    circuit.poles = gap(circuit, "phases") if not known(phases) else len(set(phases))
+    source: Any = index.panels.get(circuit.panel) if known(circuit.panel) else None
     if source is None:
         for name in ("source", "branch", "voltage"):
-            _set(circuit, name, gap(circuit, "panel"))
+            setattr(circuit, name, gap(circuit, "panel"))
         return
-    _set(circuit, "source", source)
-    _set(circuit, "branch", source.branch if known(source.branch) else gap(source, "branch"))
+    circuit.source = source
+    circuit.branch = source.branch if known(source.branch) else gap(source, "branch")
     if not known(circuit.poles):
-        _set(circuit, "voltage", circuit.poles)
+        circuit.voltage = circuit.poles
     else:
-        _set(
-            circuit, "voltage", source.phase_voltage if circuit.poles == 1 else source.line_voltage
-        )
+        circuit.voltage = source.phase_voltage if circuit.poles == 1 else source.line_voltage
 
 
 # -- raceways --------------------------------------------------------------------------------
@@ -181,11 +186,11 @@ def _circuit(circuit: Circuit, index: Index) -> None:
 
 def _way_shape(way: Way, assembly: Assembly) -> None:
     for name in ("wires", "pulls", "spaces", "own_branch"):
-        _set(way, name, ())
-    _set(way, "barrier", False)
-    _set(way, "luminaire", False)
+        setattr(way, name, ())
+    way.barrier = False
+    way.luminaire = False
     if not known(way.location):
-        _set(way, "location", assembly.basis.location)
+        way.location = assembly.basis.location
     totals: list[Any] = []
     for bend in way.bends:
         angle = bend.angle
@@ -194,10 +199,10 @@ def _way_shape(way: Way, assembly: Assembly) -> None:
             if known(angle)
             else Missing("angle", f"`angle` of {describe(bend)} of {describe(way)}")
         )
-        _set(bend, "total", total)
+        bend.total = total
         totals.append(total)
-    if type(way) is Raceway:
-        _set(way, "angle", _sum(totals))
+    if isinstance(way, Raceway):
+        way.angle = _sum(totals)
     _supports(way)
 
 
@@ -205,14 +210,14 @@ def _supports(way: Way) -> None:
     lack = _lack(way.supports, way.length, of=way)
     if lack is not None:
         for name in ("longest_gap", "start_gap", "end_gap"):
-            _set(way, name, lack)
+            setattr(way, name, lack)
         return
     points = sorted(way.supports)
     length = float(way.length)
     edges = [0.0, *points, length]
-    _set(way, "longest_gap", max(b - a for a, b in pairwise(edges)))
-    _set(way, "start_gap", points[0] if points else length)
-    _set(way, "end_gap", length - points[-1] if points else length)
+    way.longest_gap = max(b - a for a, b in pairwise(edges))
+    way.start_gap = points[0] if points else length
+    way.end_gap = length - points[-1] if points else length
 
 
 # -- pulls and wires -------------------------------------------------------------------------
@@ -220,11 +225,15 @@ def _supports(way: Way) -> None:
 
 @dataclass(slots=True)
 class _Shared:
-    """What pulls of the same circuits share, and the pulls of each circuit."""
+    """What pulls of the same circuits share, and the pulls of each circuit.
+
+    paint: colours as written, with base, stripe and finish.
+    """
 
     index: Index
     facts: dict[tuple[str, ...], tuple[Any, Any, Any, Any]] = field(default_factory=dict)
     pulls: dict[Circuit, list[Pull]] = field(default_factory=dict)
+    paint: dict[str, tuple[str, str, str]] = field(default_factory=dict)
 
     def of(self, pull: Pull, names: tuple[str, ...]) -> tuple[Any, Any, Any, Any]:
         """The circuits, their branches, the largest breaker, the outlets."""
@@ -246,15 +255,18 @@ def _pull(pull: Pull, index: Index, shared: _Shared) -> None:
     route = index.routes[pull]
     places = route.places
     first, last = places[0], places[-1]
-    _set(pull, "path", tuple(route.ways))
-    _set(pull, "boxes", tuple([p for p in places if type(p) is Box]))
-    _set(pull, "ends", tuple([p for p in (first, last) if type(p) is Box]))
-    _set(pull, "start", _place_name(first))
-    _set(pull, "finish", _place_name(last))
-    _set(pull, "spaces", ())
-    _set(pull, "blind", tuple([p for p in (first, last) if type(p) is Coupling]))
-    joints = [p.joint for p in places[1:-1] if type(p) is Coupling and known(p.joint)]
-    _set(pull, "joints", tuple([index.joints[name] for name in joints]))
+    path: tuple[Any, ...] = tuple(route.ways)
+    pull.path = path
+    pull.boxes = tuple([p for p in places if isinstance(p, Box)])
+    pull.ends = tuple([p for p in (first, last) if isinstance(p, Box)])
+    pull.start = _place_name(first)
+    pull.finish = _place_name(last)
+    pull.spaces = ()
+    pull.blind = tuple([p for p in (first, last) if isinstance(p, Coupling)])
+    pull.joints = ()
+    if len(places) > 2:
+        joints = [p.joint for p in places[1:-1] if isinstance(p, Coupling) and known(p.joint)]
+        pull.joints = tuple([index.joints[name] for name in joints])
     circuits: Any
     if known(pull.circuit):
         circuits, branches, breaker, outlets = shared.of(pull, pull.circuit)
@@ -266,63 +278,67 @@ def _pull(pull: Pull, index: Index, shared: _Shared) -> None:
         breaker = outlets = gap(pull, "circuit")
         if signals:
             outlets = _outlets(())
-    _set(pull, "circuits", circuits)
-    _set(pull, "breaker", breaker)
-    _set(pull, "outlets", outlets)
-    _wires(pull, index, branches)
+    pull.circuits = circuits
+    pull.breaker = breaker
+    pull.outlets = outlets
+    _wires(pull, index, branches, shared)
 
 
-def _wires(pull: Pull, index: Index, branches: Any) -> None:
+def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
     """The facts of a pull's wires; what they share is found once."""
     conductors: list[Wire] = []
     add = conductors.append
     defaults = index.assembly.defaults.wire
-    material, insulation = defaults.material, defaults.insulation
+    material: Any = defaults.material
+    insulation = defaults.insulation
     colors = index.assembly.colors
+    paint = shared.paint
     circuits = pull.circuits
     sole: Any = None
     if known(circuits) and len(circuits) == 1:
         phases = circuits[0].phases
         sole = phases[0] if known(phases) and len(phases) == 1 else None
     for wire in pull.wires:
-        _set(wire, "pull", pull)
+        wire.pull = pull
         if type(wire.material) is Missing and known(material):
-            _set(wire, "material", material)
+            wire.material = material
         if type(wire.insulation) is Missing and known(insulation):
-            _set(wire, "insulation", insulation)
+            wire.insulation = insulation
         if wire.count == 1:
             add(wire)
         else:
             conductors.extend([wire] * wire.count)
         own, own_branches, only = circuits, branches, sole
-        if known(wire.circuit) and known(circuits):
+        if type(wire.circuit) is not Missing and known(circuits):
             own = tuple([c for c in circuits if c.id == wire.circuit])
             own_branches = _branches(own)
             phases = own[0].phases if len(own) == 1 else ()
             only = phases[0] if known(phases) and len(phases) == 1 else None
-        _set(wire, "circuits", own)
-        _set(wire, "branches", own_branches)
+        wire.circuits = own
+        wire.branches = own_branches
         role = wire.role
         if role == "phase":
             counted: Any = 1
             if only is not None and type(wire.phase) is Missing:
-                _set(wire, "phase", only)
+                wire.phase = only
         else:
             counted = 1 if role in _LIVE else 0
-        _set(wire, "current_carrying", counted)
+        wire.current_carrying = counted
         color: Any = wire.color
-        base, stripe = coat(color) if type(color) is not Missing else (color, color)
-        _set(wire, "base_color", base)
-        _set(wire, "stripe", stripe)
-        _set(wire, "finish", finish(color) if type(color) is not Missing else color)
-        _set(wire, "settled_colors", settled_colors(wire, colors) if colors else ())
+        if type(color) is Missing:
+            wire.base_color = wire.stripe = wire.finish = color
+        else:
+            if color not in paint:
+                paint[color] = (*coat(color), finish(color))
+            wire.base_color, wire.stripe, wire.finish = paint[color]
+        wire.settled_colors = settled_colors(wire, colors) if colors else ()
     for wire in pull.wires:
         # Neutrals last: which phases go with them is known once every wire has its phase.
         if wire.role == "neutral":
             counted = 1 if sole is not None else _neutral(wire, pull)
-            _set(wire, "current_carrying", counted)
-    _set(pull, "conductors", tuple(conductors))
-    _set(pull, "ungrounded", tuple([w for w in conductors if w.role in UNGROUNDED]))
+            wire.current_carrying = counted
+    pull.conductors = tuple(conductors)
+    pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
 
 
 def _place_name(place: Any) -> str:
@@ -421,33 +437,34 @@ def _contents(index: Index) -> None:
             in_way.setdefault(way, []).append(pull)
         last = len(route.places) - 1
         for place, end in enumerate(route.places):
-            if type(end) is Box:
+            if isinstance(end, Box):
                 loop = end.id in pull.loops
                 how = "ending" if place in (0, last) else "looped" if loop else "passing"
                 in_box.setdefault(end, []).append((pull, how))
     for way in ways_of(index.assembly):
         pulls = in_way.get(way)
         if pulls is None:
-            _set(way, "current_carrying", 0)
+            way.current_carrying = 0
             continue
         wires = tuple([w for pull in pulls for w in pull.conductors])
-        _set(way, "pulls", tuple(pulls))
-        _set(way, "wires", wires)
-        _set(way, "current_carrying", _sum([w.current_carrying for w in wires]))
+        way.pulls = tuple(pulls)
+        way.wires = wires
+        way.current_carrying = _sum([w.current_carrying for w in wires])
     for box in index.assembly.boxes:
-        ending: list[Wire] = []
-        passing: list[Wire] = []
-        looped: list[Wire] = []
-        groups = {"ending": ending, "passing": passing, "looped": looped}
-        found = in_box.get(box, ())
-        for pull, how in found:
-            groups[how].extend(pull.conductors)
-        _set(box, "ending", tuple(ending))
-        _set(box, "passing", tuple(passing))
-        _set(box, "looped", tuple(looped))
-        _set(box, "wires", (*ending, *passing, *looped))
-        _set(box, "pulls", tuple(dict.fromkeys([pull for pull, _ in found])))
-        _set(box, "raceways", tuple(index.at.get(box.id, ())))
+        _box_contents(box, in_box.get(box, ()), index)
+
+
+def _box_contents(box: Box, found: Iterable[tuple[Pull, str]], index: Index) -> None:
+    groups: dict[str, list[Wire]] = {"ending": [], "passing": [], "looped": []}
+    for pull, how in found:
+        groups[how] += pull.conductors
+    box.ending = ending = tuple(groups["ending"])
+    box.passing = passing = tuple(groups["passing"])
+    box.looped = looped = tuple(groups["looped"])
+    box.wires = ending + passing + looped
+    box.pulls = tuple(dict.fromkeys([pull for pull, _ in found]))
+    entering: Any = index.at.get(box.id, ())
+    box.raceways = tuple(entering)
 
 
 def _spaces(index: Index) -> None:
@@ -457,10 +474,10 @@ def _spaces(index: Index) -> None:
     serving: dict[Space, list[Box]] = {}
     for box in index.assembly.boxes:
         space = index.spaces.get(box.space) if known(box.space) else None
-        _set(box, "serves", space if space is not None else gap(box, "space"))
+        box.serves = space if space is not None else gap(box, "space")
         for device in box.devices:
             circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
-            _set(device, "source", circuit if circuit is not None else gap(device, "circuit"))
+            device.source = circuit if circuit is not None else gap(device, "circuit")
             if circuit is None:
                 continue
             devices.setdefault(circuit, []).append(device)
@@ -476,23 +493,26 @@ def _spaces(index: Index) -> None:
                     by_circuit.setdefault(circuit, {})[space] = None
     for space in index.assembly.spaces:
         boxes = tuple(serving.get(space, ()))
-        _set(space, "boxes", boxes)
-        _set(space, "devices", tuple(device for box in boxes for device in box.devices))
+        space.boxes = boxes
+        space.devices = tuple(device for box in boxes for device in box.devices)
     for circuit in index.assembly.circuits:
-        _set(circuit, "spaces", tuple(by_circuit.get(circuit, ())))
-        _set(circuit, "device_spaces", tuple(by_device.get(circuit, ())))
-        _set(circuit, "devices", tuple(devices.get(circuit, ())))
+        circuit.spaces = tuple(by_circuit.get(circuit, ()))
+        circuit.device_spaces = tuple(by_device.get(circuit, ()))
+        circuit.devices = tuple(devices.get(circuit, ()))
+    if not index.assembly.spaces:
+        return  # none was found anywhere
     for pull in index.assembly.pulls:
         if known(pull.circuits):
             found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
-            _set(pull, "spaces", tuple(found))
-        elif index.assembly.spaces:
-            _set(pull, "spaces", pull.circuits)
+            pull.spaces = tuple(found)
+        else:
+            unknown: Any = pull.circuits
+            pull.spaces = unknown
     for way in ways_of(index.assembly):
         serves = [pull.spaces for pull in way.pulls]
         lack = _lack(*serves)
         every = lack if lack is not None else tuple({s: None for some in serves for s in some})
-        _set(way, "spaces", every)
+        way.spaces = every
 
 
 # -- boxes -----------------------------------------------------------------------------------
@@ -512,9 +532,9 @@ def _elevation(box: Box) -> Any:
 
 def _devices(box: Box) -> None:
     for device in box.devices:
-        _set(device, "largest", _largest(device, box))
+        device.largest = _largest(device, box)
         color = device.color
-        _set(device, "base_color", coat(color)[0] if known(color) else color)
+        device.base_color = coat(color)[0] if known(color) else color
 
 
 #: Roles of wires that no yoke is counted by.
@@ -527,11 +547,18 @@ def _largest(device: Device, box: Box) -> Any:
     ending = [w for w in box.ending if w.role == kind] if kind else []
     if not ending:
         ending = [w for w in box.ending if w.role not in _UNCONNECTED]
-    sizes = {w.size for w in ending if known(w.size)}
     source = device.source
-    if known(source):
-        own = [w for w in ending if known(w.circuits) and source in w.circuits]
-        own_sizes = {w.size for w in own if known(w.size)}
+    sourced = known(source)
+    sizes: set[str] = set()
+    own_sizes: set[str] = set()
+    for wire in ending:
+        size: Any = wire.size
+        circuits = wire.circuits
+        if type(size) is not Missing:
+            sizes.add(size)
+            if sourced and type(circuits) is not Missing and source in circuits:
+                own_sizes.add(size)
+    if sourced:
         if own_sizes:
             return max(own_sizes, key=WIRE_RANK.__getitem__)
         if len(sizes) == 1 and box.ending:
@@ -547,16 +574,15 @@ def _largest(device: Device, box: Box) -> Any:
 def _entries(box: Box, index: Index) -> None:
     ways = box.raceways
     if not ways:
-        _set(box, "entries", ())
-        _set(box, "shared_entries", ())
+        box.entries = ()
+        box.shared_entries = ()
         return
     walls = {way: _wall(way, box) for way in ways}
     unsure = [wall for wall, _ in walls.values() if type(wall) is Missing]
     if len(unsure) == len(ways):
         # Nothing about where anything enters is described, so nothing about entries is known.
-        lack = _lack(*unsure)
-        _set(box, "entries", lack)
-        _set(box, "shared_entries", lack)
+        undescribed: Any = _lack(*unsure)
+        box.entries = box.shared_entries = undescribed
         return
     turns: dict[Any, list[Any]] = {way: [] for way in ways}
     for pull in box.pulls:
@@ -569,7 +595,7 @@ def _entries(box: Box, index: Index) -> None:
                     turns[before].append(after)
                 if after is not None:
                     turns[after].append(before)
-    _set(box, "entries", tuple(_entry(way, box, walls, turns) for way in ways))
+    box.entries = tuple(_entry(way, box, walls, turns) for way in ways)
     place_of = {way: place for place, way in enumerate(ways)}
     pairs = [
         (way, other)
@@ -578,12 +604,12 @@ def _entries(box: Box, index: Index) -> None:
         if other is not None and place_of[other] >= place_of[way]
     ]
     # Where a wall is not stated, it is not told whether the pull goes straight through.
-    lack = _lack(*[walls[way][0] for pair in pairs for way in pair])
+    lack: Any = _lack(*[walls[way][0] for pair in pairs for way in pair])
     if lack is not None:
-        _set(box, "shared_entries", lack)
+        box.shared_entries = lack
         return
     turned = [(a, b) for a, b in pairs if _OPPOSITE[walls[a][0]] != walls[b][0]]
-    _set(box, "shared_entries", tuple(_shared(a, b, box) for a, b in turned))
+    box.shared_entries = tuple(_shared(a, b, box) for a, b in turned)
 
 
 def _wall(way: Way, box: Box) -> tuple[Any, int]:
@@ -592,50 +618,50 @@ def _wall(way: Way, box: Box) -> tuple[Any, int]:
     return (way.to_wall if known(way.to_wall) else gap(way, "to_wall"), way.to_row)
 
 
-def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]]) -> Entry:
-    entry = _new(Entry)
+def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]]) -> Any:
+    entry: Any = _new(Entry)
     wall, row = walls[way]
-    _set(entry, "raceway", way)
-    _set(entry, "size", way.size if known(way.size) else gap(way, "size"))
-    _set(entry, "wall", wall)
-    _set(entry, "row", row)
+    entry.raceway = way
+    entry.size = way.size if known(way.size) else gap(way, "size")
+    entry.wall = wall
+    entry.row = row
     others = [o for o in turns[way] if o is not None]
     lack = _lack(wall, *[walls[o][0] for o in others]) if others else None
     straight = None
     if lack is None:
         straight = tuple(o.size for o in others if walls[o][0] == _OPPOSITE[wall])
-    _set(entry, "straight", lack if straight is None else straight)
+    entry.straight = lack if straight is None else straight
     if not known(wall):
         for name in ("facing", "neighbours"):
-            _set(entry, name, wall)
+            setattr(entry, name, wall)
     else:
         facing = getattr(box, _ACROSS[wall])
-        _set(entry, "facing", facing if known(facing) else gap(box, _ACROSS[wall]))
+        entry.facing = facing if known(facing) else gap(box, _ACROSS[wall])
         same = [o for o in walls if o is not way and known(walls[o][0]) and walls[o] == (wall, row)]
         unsure = [walls[o][0] for o in walls if not known(walls[o][0])]
         sizes = [o.size if known(o.size) else gap(o, "size") for o in same]
-        _set(entry, "neighbours", _or(lambda: tuple(sizes), *unsure, *sizes))
+        entry.neighbours = _or(lambda: tuple(sizes), *unsure, *sizes)
     turned: Any = any(o is None for o in turns[way])
     if not turned:
         turned = lack
         if lack is None:
             turned = any(walls[o][0] != _OPPOSITE[wall] for o in others)
-    _set(entry, "angled", turned)
-    return entry
+    entry.angled = turned
+    return _closed(entry)
 
 
-def _shared(way: Way, other: Way, box: Box) -> SharedEntry:
-    shared = _new(SharedEntry)
-    _set(shared, "first", way)
-    _set(shared, "second", other)
-    _set(shared, "wires", tuple(w for p in way.pulls if p in other.pulls for w in p.conductors))
+def _shared(way: Way, other: Way, box: Box) -> Any:
+    shared: Any = _new(SharedEntry)
+    shared.first = way
+    shared.second = other
+    shared.wires = tuple(w for p in way.pulls if p in other.pulls for w in p.conductors)
     sizes: list[Any] = [w.size if known(w.size) else gap(w, "size") for w in (way, other)]
-    _set(shared, "larger", _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes))
+    shared.larger = _or(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes)
     names = {way.id, other.id}
     stated = [s.distance for s in box.spacings if set(s.between) == names]
     lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
-    _set(shared, "distance", stated[0] if stated else lack)
-    return shared
+    shared.distance = stated[0] if stated else lack
+    return _closed(shared)
 
 
 # -- runs ------------------------------------------------------------------------------------
@@ -664,7 +690,7 @@ def _chain(raceway: Raceway, index: Index) -> tuple[list[Raceway], tuple[str, st
 
 
 def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str:
-    while type(index.ends[end]) is Coupling:
+    while isinstance(index.ends[end], Coupling):
         here = chain[0] if front else chain[-1]
         following = [w for w in index.at[end] if w is not here and isinstance(w, Raceway)]
         if not following or following[0] in chain:
@@ -675,21 +701,26 @@ def _extend(chain: list[Raceway], end: str, index: Index, *, front: bool) -> str
     return end
 
 
-def _run(chain: list[Raceway], ends: tuple[str, str]) -> Run:
-    run = _new(Run, chain[0].node)
-    _set(run, "id", "+".join([r.id for r in chain]))
-    _set(run, "raceways", tuple(chain))
-    _set(run, "bends", tuple([b for r in chain for b in r.bends]))
-    _set(run, "angle", _sum([r.angle for r in chain]))
-    _set(run, "length", _sum([r.length if known(r.length) else gap(r, "length") for r in chain]))
-    _set(run, "start", ends[0])
-    _set(run, "finish", ends[1])
-    _set(run, "field", FIELD in ends)
-    _set(run, "crosses", len(chain) - 1)
+def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
+    run: Any = _new(Run, chain[0].node)
+    run.raceways = tuple(chain)
+    lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
+    if len(chain) == 1:
+        (only,) = chain
+        run.id, run.bends, run.angle, run.length = only.id, only.bends, only.angle, lengths[0]
+    else:
+        run.id = "+".join([r.id for r in chain])
+        run.bends = tuple([b for r in chain for b in r.bends])
+        run.angle = _sum([r.angle for r in chain])
+        run.length = _sum(lengths)
+    run.start = ends[0]
+    run.finish = ends[1]
+    run.field = FIELD in ends
+    run.crosses = len(chain) - 1
     for raceway in chain:
-        _set(raceway, "span", run.length)
-        _set(raceway, "open_ended", run.field)
-    return run
+        raceway.span = run.length
+        raceway.open_ended = run.field
+    return _closed(run)
 
 
 __all__ = ["Cable", "Route", "derive", "describe"]

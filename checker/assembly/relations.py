@@ -13,25 +13,32 @@ from checker.quantities.designations import WIRE_RANK
 
 from .derive import GROUNDS, UNGROUNDED, gap
 from .records import Box, Cable, Coupling, Panel, Pull, Raceway, Run, Wire
-from .structure import Index, Way, ways_of
+from .structure import End, Index, Way, ways_of
 
 _set = object.__setattr__
-_KINDS = {Box: "box", Panel: "panel", Coupling: "coupling", str: "field"}
 
 
 def relate(index: Index) -> None:
     """Fill in the facts of this module."""
+    kinds: dict[str, str] = {name: _kind(end) for name, end in index.ends.items()}
     for way in ways_of(index.assembly):
-        _set(way, "from_kind", _KINDS[type(index.ends[way.from_])])
-        _set(way, "to_kind", _KINDS[type(index.ends[way.to])])
+        open_way: Any = way
+        open_way.from_kind = kinds[way.from_]
+        open_way.to_kind = kinds[way.to]
         if isinstance(way, Cable):
-            _set(way, "threaded", False)
+            open_way.threaded = False
     for run in index.assembly.runs:
         _gaps_at_couplings(run)
         _reaches(run, index)
     for pull in index.assembly.pulls:
         _breakers(pull)
     _grounds(index)
+
+
+def _kind(end: End) -> str:
+    if isinstance(end, str):
+        return "field"
+    return "box" if isinstance(end, Box) else "panel" if isinstance(end, Panel) else "coupling"
 
 
 # -- supports --------------------------------------------------------------------------------

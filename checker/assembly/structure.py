@@ -181,7 +181,9 @@ class Index:
         self._refer(way, "section", way.section, self.sections, "a section")
         for key, name in (("from", way.from_), ("to", way.to)):
             if name not in self.ends:
-                what = "a box, a panel, a coupling" if type(way) is Raceway else "a box or a panel"
+                what = (
+                    "a box, a panel, a coupling" if isinstance(way, Raceway) else "a box or a panel"
+                )
                 self._refer(way, key, name, self.ends, what + ", or field,")
                 continue
             if isinstance(way, Cable) and isinstance(self.ends[name], Coupling):

@@ -8,7 +8,6 @@ one mistake does not hide the next.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from checker.quantities.designations import box_designation, trade_size, wire_size
@@ -16,9 +15,11 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
 from .errors import InputError, Mark, Problem, nearest
-from .fields import IDENTIFIER, POSITIVE, REQUIRED, Field, given_fields
+from .fields import POSITIVE, REQUIRED, Field, given_fields
 from .loader import Document, Mapping, Sequence
 from .missing import Missing
+from .shapes import BAD as _BAD
+from .shapes import Plan, Shape, Step
 
 #: What a designation is called in messages.
 _FORM_WORDS = {
@@ -41,14 +42,19 @@ _MOST_PROBLEMS = 100  # then reading ends: nobody reads more, and looking for na
 class Reader:
     """Reads one document; ``problems`` collects what is wrong with it.
 
-    ``classes`` resolves the names of record classes used in declarations.
+    ``classes`` resolves the names of record classes used in declarations.  ``keep_open``: the
+    records can be written to until ``close``, for facts that are found when all of them are there.
     """
 
-    def __init__(self, document: Document, classes: dict[str, type]) -> None:
+    def __init__(
+        self, document: Document, classes: dict[str, type], *, keep_open: bool = False
+    ) -> None:
         self.document = document
+        self._keep_open = keep_open
+        self._made: list[Any] = []
         self.problems: list[Problem] = []
         self._classes = classes
-        self._plans: dict[type, _Plan] = {}
+        self._plans: dict[type, Plan] = {}
         self._lines: list[str] | None = None
 
     # -- reporting -------------------------------------------------------------------------
@@ -105,43 +111,59 @@ class Reader:
                 expected=f"a mapping that starts with `{_first_key(record)}:`",
             )
             self.finish()
-        return self.record(record, node, "")
+        made = self.record(record, node, "")
+        if not self._keep_open:
+            self.close()
+        return made
+
+    def close(self) -> None:
+        """Freeze every record."""
+        for made in self._made:
+            made.__class__ = made.__class__.__base__
+        self._made.clear()
 
     def record(self, record: type, node: Mapping, where: str) -> Any:
         """Read one record from a mapping; ``where`` names it in messages."""
         plan = self._plans.get(record)
         if plan is None:
-            plan = self._plans[record] = _Plan(record)
+            plan = self._plans[record] = Plan(record, _READERS, _FORMS)
         keys = tuple(node)
         shape = plan.shapes.get(keys)
         if shape is None:
             shape = plan.shapes[keys] = plan.shape(keys)
+        made = plan.new()
+        self._made.append(made)
+        if shape.code is not None:
+            shape.code(self, node, made)
+            return made
         if shape.wrong:
             self._wrong_keys(node, plan, shape, where)
-        made: Any = object.__new__(record)
-        plan.put_node(made, node)
-        for put, default in shape.defaults:
-            put(made, default)
-        for (put, read, field, seen), (key, value) in zip(shape.steps, node.items(), strict=True):
-            if seen is not None and type(value) is str:
-                # The same few sizes, kinds and angles come again and again: each is read once.
-                result = seen.get(value, _BAD)
-                if result is not _BAD:
-                    put(made, result)
-                    continue
-            if field is None:
-                continue
-            if value is None:
-                self._empty(field, node, key)
-                put(made, None if field.default is REQUIRED else field.default)
-                continue
-            result = read(self, field, value, node, key)
-            if result is _BAD:
-                result = None if field.default is REQUIRED else field.default
-            elif seen is not None and type(value) is str:
-                seen[value] = result
-            put(made, result)
+        made.node = node
+        for name, default in shape.defaults:
+            setattr(made, name, default)
+        for step, (key, value) in zip(shape.steps, node.items(), strict=True):
+            if step is not None:
+                setattr(made, step.field.name, self.one(step, value, node, key))
+        shape.used()
         return made
+
+    def one(self, step: Step, value: Any, node: Mapping, key: str) -> Any:
+        """Read one value of a mapping; what cannot be read is told and left at its default."""
+        field, seen = step.field, step.seen
+        if seen is not None and type(value) is str:
+            # The same few sizes, kinds and angles come again and again: each is read once.
+            result = seen.get(value, _BAD)
+            if result is not _BAD:
+                return result
+        if value is None:
+            self._empty(field, node, key)
+            return None if field.default is REQUIRED else field.default
+        result = step.read(self, field, value, node, key)
+        if result is _BAD:
+            return None if field.default is REQUIRED else field.default
+        if seen is not None and type(value) is str:
+            seen[value] = result
+        return result
 
     def _empty(self, field: Field, node: Mapping, key: str) -> None:
         """An empty value of an optional field means what leaving it out means."""
@@ -154,7 +176,7 @@ class Reader:
                 length=len(key),
             )
 
-    def _wrong_keys(self, node: Mapping, plan: _Plan, shape: _Shape, where: str) -> None:
+    def _wrong_keys(self, node: Mapping, plan: Plan, shape: Shape, where: str) -> None:
         name = node.get("id")
         where = f"`{name}`" if name else where
         meant = {self._unknown_key(node, key, plan, where) for key in shape.unknown}
@@ -172,7 +194,7 @@ class Reader:
         """Read one value by its field's declaration; ``_BAD`` where it cannot be read."""
         return _READERS[field.kind](self, field, value, node, key)
 
-    def _unknown_key(self, node: Mapping, key: str, plan: _Plan, where: str) -> str | None:
+    def _unknown_key(self, node: Mapping, key: str, plan: Plan, where: str) -> str | None:
         """Report an unknown key; the known one that was meant, perhaps."""
         free = [name for name in plan.by_key if name not in node]
         close = nearest(key, free) or nearest(key, plan.by_key)
@@ -356,11 +378,6 @@ class Reader:
         return value
 
 
-class _Bad:
-    __slots__ = ()
-
-
-_BAD: Any = _Bad()
 _FLAGS = {"true": True, "false": False, "True": True, "False": False}
 
 
@@ -447,76 +464,6 @@ _READERS: dict[str, Callable[..., Any]] = {
     "form": Reader._form,
     "any": Reader._any,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class _Shape:
-    """What reading a mapping with certain keys comes to, found once for all that have them.
-
-    steps: for each key its setter, its reader, its field (None for an unknown key) and what values
-    of the field were read already (None where hardly any comes twice);
-    defaults: setter and default of every field that the keys leave out (derived facts are left to
-    whoever derives them).
-    """
-
-    steps: tuple[tuple[Any, Any, Field | None, dict[str, Any] | None], ...]
-    defaults: tuple[tuple[Any, Any], ...]
-    unknown: tuple[str, ...]
-    lacking: tuple[Field, ...]
-
-    @property
-    def wrong(self) -> bool:
-        return bool(self.unknown or self.lacking)
-
-
-class _Plan:
-    """What reading one record class needs, prepared once: setters by name, fields by key."""
-
-    __slots__ = ("by_key", "fields", "put", "put_node", "seen", "shapes", "what")
-
-    def __init__(self, record: type) -> None:
-        self.fields = given_fields(record)
-        # Slot descriptors set values on a frozen record: only the reader makes records this way.
-        self.put = {f.name: getattr(record, f.name).__set__ for f in self.fields}
-        self.put_node = record.node.__set__  # type: ignore[attr-defined]
-        self.by_key = {f.key: f for f in self.fields}
-        self.seen: dict[str, dict[str, Any]] = {f.name: {} for f in self.fields}
-        self.what = _words(record.__name__)
-        self.shapes: dict[tuple[str, ...], _Shape] = {}
-
-    def shape(self, keys: tuple[str, ...]) -> _Shape:
-        """The shape of a mapping with these keys."""
-        steps: list[tuple[Any, Any, Field | None, dict[str, Any] | None]] = []
-        for key in keys:
-            field = self.by_key.get(key)
-            if field is None:
-                steps.append((None, None, None, None))
-            else:
-                seen = self.seen[field.name] if _recurs(field) else None
-                steps.append((self.put[field.name], _READERS[field.kind], field, seen))
-        given = {key for key in keys if key in self.by_key}
-        return _Shape(
-            steps=tuple(steps),
-            defaults=tuple(
-                (self.put[f.name], None if f.default is REQUIRED else f.default)
-                for f in self.fields
-                if f.key not in given
-            ),
-            unknown=tuple(key for key in keys if key not in self.by_key),
-            lacking=tuple(f for f in self.fields if f.default is REQUIRED and f.key not in given),
-        )
-
-
-def _recurs(field: Field) -> bool:
-    """Whether the same values of a field come again and again, and are read the same way."""
-    if field.kind == "form":
-        return field.form is not None and field.form.name in _FORMS and field.form is not IDENTIFIER
-    return field.kind in ("number", "whole", "flag") or bool(field.options)
-
-
-def _words(name: str) -> str:
-    out = "".join(" " + c.lower() if c.isupper() else c for c in name).strip()
-    return ("an " if out[0] in "aeiou" else "a ") + out
 
 
 def _first_key(record: type) -> str:

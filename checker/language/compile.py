@@ -176,6 +176,8 @@ class _Rewrite:
         if function in WAYS and isinstance(node.args[0], _GONE_THROUGH):
             return loop(self, function, node.args[0])
         arguments = [self.visit(argument) for argument in node.args]
+        if function == "distinct":
+            return _distinct(arguments[0])
         return call("f_len" if function == "count" else "f_" + function, *arguments)
 
     def _extreme(self, function: str, arguments: list[ast.expr]) -> ast.expr:
@@ -318,7 +320,7 @@ class _Rewrite:
     def _comprehension(self, node: Any) -> ast.expr:
         """A list of what a comprehension gives, in a variable."""
         found = loop(self, "list", node)
-        return call("f_distinct", found) if isinstance(node, ast.SetComp) else found
+        return _distinct(found) if isinstance(node, ast.SetComp) else found
 
     _GeneratorExp = _ListComp = _SetComp = _comprehension
 
@@ -328,6 +330,11 @@ _RANKS = {"wire_size": "f_wire", "trade_size": "f_trade"}
 
 #: A list of the rule's own that is written into the code; a longer one is kept beside it.
 _INLINE = 16
+
+
+def _distinct(items: ast.expr) -> ast.expr:
+    """The items without repetitions, in order."""
+    return ast.Tuple([ast.Starred(call("f_unique", items), ast.Load())], ast.Load())
 
 
 def _joined(op: ast.boolop, values: list[ast.expr]) -> ast.expr:

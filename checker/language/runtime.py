@@ -117,7 +117,7 @@ GLOBALS: dict[str, Any] = {
     "f_max": max,
     "f_min": min,
     "f_first": first,
-    "f_distinct": distinct,
+    "f_unique": dict.fromkeys,
     "f_joined": text_list,
     "f_count": count,
     "f_floor": numbers.floor,

@@ -291,11 +291,11 @@ def _path(edition: str, folder: str, tables: str) -> str:
     try:
         _add_files(total, folder)
         _add_files(total, tables)
-        own = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
-        for name in _OWN:
-            _add_stats(total, os.path.join(own, name))
     except OSError:
         return ""
+    if not _PROGRAM:
+        return ""
+    total.update(_PROGRAM.encode())
     return os.path.join(home, total.hexdigest()[:40] + ".rulebook")
 
 
@@ -312,13 +312,24 @@ def _add_files(total: Any, folder: str) -> None:
                 total.update(data)
 
 
-def _add_stats(total: Any, folder: str) -> None:
-    """Names, sizes and times of the program's own files."""
-    with os.scandir(folder) as entries:
-        for entry in sorted(entries, key=lambda e: e.name):
-            if entry.name.endswith(".py"):
-                facts = entry.stat()
-                total.update(f"{entry.name} {facts.st_size} {facts.st_mtime_ns}\n".encode())
+def _program() -> str:
+    """Names, sizes and times of the program's own files; "" where they cannot be told."""
+    own = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    lines = []
+    try:
+        for name in _OWN:
+            with os.scandir(os.path.join(own, name)) as entries:
+                for entry in sorted(entries, key=lambda e: e.name):
+                    if entry.name.endswith(".py"):
+                        facts = entry.stat()
+                        lines.append(f"{entry.name} {facts.st_size} {facts.st_mtime_ns}\n")
+    except OSError:
+        return ""
+    return "".join(lines)
+
+
+#: As the files are when the program starts: one that is changed while it runs is not what runs.
+_PROGRAM = _program()
 
 
 def _read(path: str) -> dict[str, Any] | None:
