@@ -3,6 +3,9 @@
 These facts follow from others that ``derive`` has filled in, so they come after it.
 """
 
+# mypy: disable-error-code="misc"
+# The records are still open; everybody else has them read-only.
+
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
@@ -15,18 +18,15 @@ from .derive import GROUNDS, UNGROUNDED, gap
 from .records import Box, Cable, Coupling, Panel, Pull, Raceway, Run, Wire
 from .structure import End, Index, Way, ways_of
 
-_set = object.__setattr__
-
 
 def relate(index: Index) -> None:
     """Fill in the facts of this module."""
-    kinds: dict[str, str] = {name: _kind(end) for name, end in index.ends.items()}
+    kinds: dict[str, Any] = {name: _kind(end) for name, end in index.ends.items()}
     for way in ways_of(index.assembly):
-        open_way: Any = way
-        open_way.from_kind = kinds[way.from_]
-        open_way.to_kind = kinds[way.to]
+        way.from_kind = kinds[way.from_]
+        way.to_kind = kinds[way.to]
         if isinstance(way, Cable):
-            open_way.threaded = False
+            way.threaded = False
     for run in index.assembly.runs:
         _gaps_at_couplings(run)
         _reaches(run, index)
@@ -53,7 +53,7 @@ def _gaps_at_couplings(run: Run) -> None:
     after = _beyond([(way, far, near) for way, near, far in reversed(pieces)])[::-1]
     for (way, near, far), back, ahead in zip(pieces, before, after, strict=True):
         if _bare(way):
-            _set(way, "longest_gap", _total(back, way.longest_gap, ahead))
+            way.longest_gap = _total(back, way.longest_gap, ahead)
         else:
             gaps = (
                 way.longest_gap,
@@ -61,13 +61,13 @@ def _gaps_at_couplings(run: Run) -> None:
                 _total(getattr(way, far), ahead),
             )
             lack = _first_gap(gaps)
-            _set(way, "longest_gap", max(gaps) if lack is None else lack)
+            way.longest_gap = max(gaps) if lack is None else lack
     for way, outer, beyond in (
         (pieces[0][0], pieces[0][1], after[0]),
         (pieces[-1][0], pieces[-1][2], before[-1]),
     ):
         if _bare(way):
-            _set(way, outer, _total(getattr(way, outer), beyond))
+            setattr(way, outer, _total(getattr(way, outer), beyond))
 
 
 def _beyond(pieces: list[tuple[Raceway, str, str]]) -> list[Any]:
@@ -131,7 +131,7 @@ def _reaches(run: Run, index: Index) -> None:
         if end is not None or raceway is run.raceways[-1]:
             sections = _common(held)
             for part in piece:
-                _set(part, "reaches", sections)
+                part.reaches = sections
             piece = []
 
 
@@ -163,14 +163,15 @@ def _common(held: list[Any]) -> Any:
 
 
 def _breakers(pull: Pull) -> None:
+    shared: Any = pull.breaker
     for wire in pull.wires:
-        rating: Any = pull.breaker
+        rating = shared
         if known(wire.circuit) and known(wire.circuits) and len(wire.circuits) == 1:
             own = wire.circuits[0]
             rating = own.breaker if known(own.breaker) else gap(own, "breaker")
-        _set(wire, "breaker", rating)
-        _set(wire, "serves", ())
-    _set(pull, "uniform", _uniform([w for w in pull.wires if w.role in UNGROUNDED]))
+        wire.breaker = rating
+        wire.serves = ()
+    pull.uniform = _uniform([w for w in pull.wires if w.role in UNGROUNDED])
 
 
 def _uniform(wires: list[Wire]) -> Any:
@@ -195,6 +196,8 @@ def _grounds(index: Index) -> None:
     """
     extra: dict[Wire, dict[Wire, None]] = {}
     for way in ways_of(index.assembly):
+        if len(way.pulls) < 2:
+            continue  # nothing is shared
         leader, bare = _in_way(way)
         if leader is not None and bare:
             live = (w for pull in bare for w in pull.wires if w.role in UNGROUNDED)
@@ -213,8 +216,9 @@ def _grounds(index: Index) -> None:
                     and known(w.circuits)
                     and not mine.isdisjoint(w.circuits)
                 }
-                served = tuple(found | extra.get(wire, {}))
-            _set(wire, "serves", served)
+                more = extra.get(wire)
+                served = tuple(found | more if more else found)
+            wire.serves = served
 
 
 def _in_way(way: Way) -> tuple[Wire | None, list[Pull]]:

@@ -35,6 +35,7 @@ _FORM_WORDS = {
     "template": "text",
 }
 _MAX_NAME = 200
+_MOST_SEEN = 2000  # values of one field that are remembered
 _MAX_TEXT = 5000  # characters of a title, a reason, a note
 _MOST_PROBLEMS = 100  # then reading ends: nobody reads more, and looking for names takes time
 
@@ -54,7 +55,6 @@ class Reader:
         self._made: list[Any] = []
         self.problems: list[Problem] = []
         self._classes = classes
-        self._plans: dict[type, Plan] = {}
         self._lines: list[str] | None = None
 
     # -- reporting -------------------------------------------------------------------------
@@ -124,13 +124,11 @@ class Reader:
 
     def record(self, record: type, node: Mapping, where: str) -> Any:
         """Read one record from a mapping; ``where`` names it in messages."""
-        plan = self._plans.get(record)
-        if plan is None:
-            plan = self._plans[record] = Plan(record, _READERS, _FORMS)
+        plan = self._plan(record)
         keys = tuple(node)
         shape = plan.shapes.get(keys)
         if shape is None:
-            shape = plan.shapes[keys] = plan.shape(keys)
+            shape = plan.shape(keys)
         made = plan.new()
         self._made.append(made)
         if shape.code is not None:
@@ -147,6 +145,13 @@ class Reader:
         shape.used()
         return made
 
+    @staticmethod
+    def _plan(record: type) -> Plan:
+        plan = _PLANS.get(record)
+        if plan is None:
+            plan = _PLANS[record] = Plan(record, _READERS, _FORMS)
+        return plan
+
     def one(self, step: Step, value: Any, node: Mapping, key: str) -> Any:
         """Read one value of a mapping; what cannot be read is told and left at its default."""
         field, seen = step.field, step.seen
@@ -162,6 +167,8 @@ class Reader:
         if result is _BAD:
             return None if field.default is REQUIRED else field.default
         if seen is not None and type(value) is str:
+            if len(seen) >= _MOST_SEEN:
+                seen.clear()
             seen[value] = result
         return result
 
@@ -314,9 +321,17 @@ class Reader:
             short = getattr(record, "SHORT", "")
             out = []
             singular = f"an item of `{field.key}`"
+            plan = self._plan(record)
             for index, entry in enumerate(value):
                 if type(entry) is Mapping:
-                    out.append(self.record(record, entry, singular))
+                    shape = plan.shapes.get(tuple(entry))
+                    if shape is None or shape.code is None:
+                        out.append(self.record(record, entry, singular))
+                    else:
+                        made = plan.new()
+                        self._made.append(made)
+                        shape.code(self, entry, made)
+                        out.append(made)
                 elif short and isinstance(entry, (str, Sequence)):
                     made = Mapping.of(short, entry, value.value_mark(index))
                     out.append(self.record(record, made, singular))
@@ -378,6 +393,8 @@ class Reader:
         return value
 
 
+#: How each class of record is read; it is the same for every file.
+_PLANS: dict[type, Plan] = {}
 _FLAGS = {"true": True, "false": False, "True": True, "False": False}
 
 

@@ -16,6 +16,7 @@ from .fields import IDENTIFIER, REQUIRED, Field, given_fields, opened
 
 #: So many mappings of a shape are read before code is made for it, which takes as long as that.
 _WORTH_IT = 60
+_MOST_SHAPES = 500  # of one record class that are kept; unknown keys make any number of them
 _SHORT = 200  # characters of a plain text that need no look at the limits
 
 
@@ -86,8 +87,10 @@ class Plan:
         self.what = ("an " if name[0] in "aeiou" else "a ") + name
 
     def shape(self, keys: tuple[str, ...]) -> Shape:
-        """The shape of a mapping with these keys."""
-        return Shape(
+        """The shape of a mapping with these keys, made and kept."""
+        if len(self.shapes) >= _MOST_SHAPES:
+            self.shapes.clear()
+        made = self.shapes[keys] = Shape(
             steps=tuple([self._step(key) for key in keys]),
             defaults=tuple(
                 (item.name, None if item.default is REQUIRED else item.default)
@@ -101,6 +104,7 @@ class Plan:
                 if item.default is REQUIRED and item.key not in keys
             ),
         )
+        return made
 
     def _step(self, key: str) -> Step | None:
         item = self.by_key.get(key)
