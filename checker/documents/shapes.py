@@ -8,7 +8,6 @@ does, and leaves every value that is not plainly right to ``Reader.one``.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
@@ -29,17 +28,29 @@ class Bad:
 BAD: Any = Bad()
 
 
-@dataclass(frozen=True, slots=True)
 class Step:
-    """How a field is read: ``seen``, what values of it were read already, where they recur."""
+    """How a field is read.
 
-    field: Field
-    read: Callable[..., Any]
-    seen: dict[str, Any] | None
-    plain: bool
+    ``seen``: what values of it were read already, where the same ones recur; ``plain``: whether
+    letters and digits need no look.
+    """
+
+    __slots__ = ("field", "plain", "read", "seen")
+
+    def __init__(
+        self,
+        field: Field,
+        read: Callable[..., Any],
+        seen: dict[str, Any] | None,
+        *,
+        plain: bool,
+    ) -> None:
+        self.field = field
+        self.read = read
+        self.seen = seen
+        self.plain = plain
 
 
-@dataclass(slots=True)
 class Shape:
     """What reading a mapping with certain keys comes to.
 
@@ -48,12 +59,18 @@ class Shape:
     reader, mapping and record, once there is one.
     """
 
-    steps: tuple[Step | None, ...]
-    defaults: tuple[tuple[str, Any], ...]
-    unknown: tuple[str, ...]
-    lacking: tuple[Field, ...]
-    code: Callable[..., None] | None = None
-    uses: int = 0
+    __slots__ = ("code", "defaults", "lacking", "steps", "unknown", "uses")
+
+    def __init__(self, plan: Plan, keys: tuple[str, ...]) -> None:
+        left_out = [item for item in plan.by_key.values() if item.key not in keys]
+        self.steps = tuple([plan.step(key) for key in keys])
+        self.defaults = tuple(
+            [(i.name, None if i.default is REQUIRED else i.default) for i in left_out]
+        )
+        self.unknown = tuple([key for key in keys if key not in plan.by_key])
+        self.lacking = tuple([item for item in left_out if item.default is REQUIRED])
+        self.code: Callable[..., None] | None = None
+        self.uses = 0
 
     @property
     def wrong(self) -> bool:
@@ -67,46 +84,30 @@ class Shape:
             self.code = _code([step for step in self.steps if step is not None], self.defaults)
 
 
-@dataclass(slots=True)
 class Plan:
     """What reading one record class needs, prepared once."""
 
-    record: type
-    readers: dict[str, Callable[..., Any]]
-    forms: dict[str, Any]
-    by_key: dict[str, Field] = field(init=False)
-    new: Callable[[], Any] = field(init=False)
-    what: str = field(init=False)
-    shapes: dict[tuple[str, ...], Shape] = field(default_factory=dict)
-    _steps: dict[str, Step] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        self.by_key = {item.key: item for item in given_fields(self.record)}
-        self.new = partial(object.__new__, opened(self.record))
-        name = "".join(" " + c.lower() if c.isupper() else c for c in self.record.__name__).strip()
+    def __init__(
+        self, record: type, readers: dict[str, Callable[..., Any]], forms: dict[str, Any]
+    ) -> None:
+        self.readers = readers
+        self.forms = forms
+        self.by_key = {item.key: item for item in given_fields(record)}
+        self.new = partial(object.__new__, opened(record))
+        self.shapes: dict[tuple[str, ...], Shape] = {}
+        self._steps: dict[str, Step] = {}
+        name = "".join(" " + c.lower() if c.isupper() else c for c in record.__name__).strip()
         self.what = ("an " if name[0] in "aeiou" else "a ") + name
 
     def shape(self, keys: tuple[str, ...]) -> Shape:
         """The shape of a mapping with these keys, made and kept."""
         if len(self.shapes) >= _MOST_SHAPES:
             self.shapes.clear()
-        made = self.shapes[keys] = Shape(
-            steps=tuple([self._step(key) for key in keys]),
-            defaults=tuple(
-                (item.name, None if item.default is REQUIRED else item.default)
-                for item in self.by_key.values()
-                if item.key not in keys
-            ),
-            unknown=tuple(key for key in keys if key not in self.by_key),
-            lacking=tuple(
-                item
-                for item in self.by_key.values()
-                if item.default is REQUIRED and item.key not in keys
-            ),
-        )
+        made = self.shapes[keys] = Shape(self, keys)
         return made
 
-    def _step(self, key: str) -> Step | None:
+    def step(self, key: str) -> Step | None:
+        """How the field of a key is read; None where there is no such field."""
         item = self.by_key.get(key)
         if item is None:
             return None
@@ -118,7 +119,9 @@ class Plan:
                 or bool(item.options)
             )
             plain = not recurs and (item.kind == "text" or bool(form))
-            self._steps[key] = Step(item, self.readers[item.kind], {} if recurs else None, plain)
+            self._steps[key] = Step(
+                item, self.readers[item.kind], {} if recurs else None, plain=plain
+            )
         return self._steps[key]
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 import marshal
 import os
 import sys
+from binascii import crc32
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import partial
@@ -31,7 +32,10 @@ if TYPE_CHECKING:
     from .compiled import Form
     from .draft import Draft
 
-_FORM = 5
+_FORM = 6
+_ENDING = ".rulebook"
+_WHOLE = 0x2144DF1C  # what every text followed by its own checksum comes to
+_MOST_KEPT = 24  # books in the folder, of half a megabyte each
 _OWN = ("assembly", "documents", "language", "quantities", "rulebook", "tables")
 
 
@@ -72,7 +76,7 @@ class StoredForm:
                     for when, say in mends
                 ),
             )
-            for at_least, unit, message, passes, mends in self._said
+            for at_least, unit, message, passes, mends in marshal.loads(self._said)
         )
 
     def _say(self, facts: tuple[Any, ...]) -> Say:
@@ -201,7 +205,8 @@ def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
             form.fast.__code__,
             dict(form.needs),
             form.outcomes,
-            tuple(_text_facts(texts) for texts in form.texts),
+            # Apart, since most of what could be said is not said.
+            marshal.dumps(tuple(_text_facts(texts) for texts in form.texts)),
         )
         for subject, form in rule.forms.items()
     ]
@@ -296,7 +301,7 @@ def _path(edition: str, folder: str, tables: str) -> str:
     if not _PROGRAM:
         return ""
     total.update(_PROGRAM.encode())
-    return os.path.join(home, total.hexdigest()[:40] + ".rulebook")
+    return os.path.join(home, total.hexdigest()[:40] + _ENDING)
 
 
 def _add_files(total: Any, folder: str) -> None:
@@ -341,9 +346,9 @@ def _read(path: str) -> dict[str, Any] | None:
             data = file.read()
     except OSError:
         return None
-    digest, payload = data[:32], data[32:]
-    if sha256(payload).digest() != digest:
+    if crc32(data) != _WHOLE:
         return None
+    payload = data[:-4]
     try:
         kept = marshal.loads(payload)
     except (ValueError, EOFError, TypeError):
@@ -365,7 +370,16 @@ def _write(path: str, facts: dict[str, Any]) -> None:
         os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
         handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
         with os.fdopen(handle, "wb") as file:
-            file.write(sha256(payload).digest() + payload)
+            file.write(payload + crc32(payload).to_bytes(4, "little"))
         os.replace(beside, path)
+        _tidy(os.path.dirname(path))
     except OSError:
         return
+
+
+def _tidy(folder: str) -> None:
+    """Drop the oldest books: an author who edits a rule makes one with every run."""
+    with os.scandir(folder) as entries:
+        kept = [(e.stat().st_mtime_ns, e.path) for e in entries if e.name.endswith(_ENDING)]
+    for _, path in sorted(kept)[:-_MOST_KEPT]:
+        os.unlink(path)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import time
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from checker.cli.main import guarded
+from checker.rulebook import store
 
 BASE = """\
 assembly: {name}
@@ -155,8 +157,31 @@ def test_a_damaged_kept_rulebook_is_made_anew(
     guarded(["check", path])
     first = capsys.readouterr().out
     (kept,) = list(home.iterdir())
-    for damage in (b"", b"x" * 40, kept.read_bytes()[:-7], kept.read_bytes()[:32] + b"\x00" * 500):
+    whole = kept.read_bytes()
+    flipped = bytes([*whole[:70_000], whole[70_000] ^ 4, *whole[70_001:]])
+    for damage in (b"", b"x" * 40, whole[:-7], whole[:32] + b"\x00" * 500, flipped):
         kept.write_bytes(damage)
         guarded(["check", path])
         assert capsys.readouterr().out == first
         assert kept.stat().st_size > 1000
+
+
+def test_kept_rulebooks_do_not_pile_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An author who edits a rule makes a new one with every run; only the last ones stay."""
+    home = tmp_path / "kept"
+    home.mkdir(mode=0o700)
+    monkeypatch.setenv("PULLPOINT_CACHE", str(home))
+    for number in range(store._MOST_KEPT + 5):
+        old = home / f"{number:02}.rulebook"
+        old.write_bytes(b"old")
+        os.utime(old, (number, number))
+    (home / "note.txt").write_text("not ours", encoding="utf-8")
+    guarded(["check", _file(tmp_path, "plain")])
+    capsys.readouterr()
+    left = {path.name for path in home.iterdir()}
+    assert len(left) == store._MOST_KEPT + 1
+    assert "note.txt" in left
+    assert "05.rulebook" not in left
+    assert "06.rulebook" in left
