@@ -37,14 +37,18 @@ class Block:
 
 def shape(node: Any, item: str = "") -> Shape:
     """The shape of an expression; ``item`` is a name that may as well be another."""
-    if isinstance(node, ast.Name):
-        return ("Name", "…" if node.id == item else node.id)
-    if isinstance(node, ast.AST):
-        parts = (shape(getattr(node, field), item) for field in node._fields if field != "ctx")
-        return (node.__class__.__name__, *parts)
-    if isinstance(node, list):
+    kind = node.__class__
+    if kind is ast.Name:
+        return (kind, "…" if node.id == item else node.id)
+    if kind is ast.Attribute:
+        return (kind, node.attr, shape(node.value, item))
+    if kind is ast.Constant:
+        return (kind, node.value.__class__, node.value)
+    if kind is list:
         return tuple([shape(part, item) for part in node])
-    return (node.__class__.__name__, node)
+    if isinstance(node, ast.AST):
+        return (kind, *[shape(getattr(node, f), item) for f in node._fields if f != "ctx"])
+    return (kind, node)
 
 
 def names_in(*nodes: ast.expr) -> set[str]:

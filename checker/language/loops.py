@@ -46,8 +46,7 @@ def collections(checked: Checked) -> list[Shape]:
             conditions = flat(generator.ifs)
             if place == len(node.generators) - 1:
                 conditions += flat([node.elt])  # where it is asked whether there is any
-            for number in range(1, len(conditions) + 1):
-                found.append(_filtered(generator, conditions[:number]))
+            found += _filtered(generator, conditions)
     return found
 
 
@@ -56,7 +55,8 @@ def loop(rewriting: Rewriting, way: str, node: Any, ranks: str = "") -> ast.Name
 
     Gives the variable of the result.  ``ranks``: the global that sizes are ranked by.
     """
-    free = tuple((n, rewriting.items[n]) for n in sorted(names_in(node) & set(rewriting.items)))
+    items = rewriting.items
+    free = tuple((n, items[n]) for n in sorted(names_in(node) & items.keys())) if items else ()
     key = (way, shape(node), free)
     if key not in rewriting.block.known:
         found = _Loops(rewriting, node, way, ranks).run()
@@ -145,10 +145,10 @@ class _Loops:
         rewriting = self.rewriting
         assert isinstance(generator.target, ast.Name)
         outside = set(rewriting.items) - {generator.target.id}
-        for number in range(min(len(conditions), self.shared), 0, -1):
-            if outside & names_in(generator.iter, *conditions[:number]):
+        keys = _filtered(generator, conditions[: self.shared])
+        for number, key in reversed(list(enumerate(keys, start=1))):
+            if outside and outside & names_in(generator.iter, *conditions[:number]):
                 continue
-            key = _filtered(generator, conditions[:number])
             if key in rewriting.block.known:
                 return name(rewriting.block.known[key]), conditions[number:]
             if rewriting.often.get(key, 0) >= _OFTEN:
@@ -244,11 +244,13 @@ def flat(conditions: list[ast.expr]) -> list[ast.expr]:
     return found
 
 
-def _filtered(generator: ast.comprehension, conditions: list[ast.expr]) -> Shape:
-    """The shape of a collection with conditions, whatever its items are called."""
+def _filtered(generator: ast.comprehension, conditions: list[ast.expr]) -> list[Shape]:
+    """The shapes of a collection with one condition, two, and so on, whatever an item is called."""
     assert isinstance(generator.target, ast.Name)
     item = generator.target.id
-    return (shape(generator.iter), tuple([shape(condition, item) for condition in conditions]))
+    source = shape(generator.iter)
+    shapes = [shape(condition, item) for condition in conditions]
+    return [(source, *shapes[: number + 1]) for number in range(len(shapes))]
 
 
 def _single(node: ast.expr) -> ast.expr | None:

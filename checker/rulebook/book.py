@@ -131,13 +131,15 @@ def load_rulebook(
     ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
-    if amendments:
-        from .build import build
-
-        return build(edition, amendments, date=date, folder=folder, tables=tables)
     from . import store
 
-    return store.fetch(edition, date, folder or rules_folder(), tables or tables_folder())
+    where, table_files = folder or rules_folder(), tables or tables_folder()
+    if not amendments:
+        return store.fetch(edition, date, where, table_files)
+    from .build import build
+
+    kept = store.fetch(edition, None, where, table_files)
+    return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)
 
 
 def __getattr__(name: str) -> Any:

@@ -84,10 +84,12 @@ def build(
     date: str | None = None,
     folder: str | None = None,
     tables: str | None = None,
+    kept: Rulebook | None = None,
 ) -> Rulebook:
     """The effective rulebook, read and compiled.
 
-    ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
+    ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force;
+    ``kept``, the same edition without amendments, lends the code of what no amendment touches.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
     where = folder or rules_folder()
@@ -95,6 +97,7 @@ def build(
     table_set = load_tables(tables or tables_folder(), missing=NO_ENTRY)
     base_digest = table_set.digest
     book = Book(_drafts(where, chosen), table_set.for_edition(edition))
+    compiled = _Compiled(book, kept)
     stack = Stack(book, chosen, edition_ids(where), date, terms=dict(chosen.terms))
     applied = stack.apply(amendments or [])
     problems, notices = stack.problems, stack.notices
@@ -124,7 +127,9 @@ def build(
             )
         for subject in dict.fromkeys(draft.classes):
             try:
-                forms[subject] = compile_form(draft, subject, vocabulary)
+                forms[subject] = compiled.form(draft, subject) or compile_form(
+                    draft, subject, vocabulary
+                )
             except InputError as error:
                 problems.extend(p for p in error.problems if p not in problems)
         rules.append(Rule(_with_tables(draft, forms, book), forms))
@@ -143,8 +148,28 @@ def build(
     )
 
 
+class _Compiled:
+    """What a book without amendments has compiled already."""
+
+    def __init__(self, book: Book, kept: Rulebook | None) -> None:
+        self.book = book
+        self.drafts = dict(book.drafts)
+        self.forms = {rule.id: rule.forms for rule in kept.rules} if kept is not None else {}
+
+    def form(self, draft: Draft, subject: str) -> Form | None:
+        """The form of a rule that is as it was, and whose tables are as they were."""
+        if self.drafts.get(draft.id) is not draft:
+            return None
+        form = self.forms.get(draft.id, {}).get(subject)
+        return (
+            form if form is not None and not form.tables & self.book.changed_tables.keys() else None
+        )
+
+
 def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
     """The draft, citing the amendments of the tables that it looks into."""
+    if not book.table_words:
+        return draft
     used = {name for form in forms.values() for name in form.tables}
     words = [
         f"table {name} as amended by {', '.join(said)}"

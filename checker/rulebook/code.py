@@ -60,7 +60,6 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     _locate(module)
     space = emitter.globals
     exec(compile(module, f"<rule on {form.subject}>", "exec"), space)
-    every = _every_checked(form)
     return replace(
         form,
         fast=space["rule"],
@@ -68,8 +67,6 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
             _texts(case, names, space) for case, names in zip(form.cases, said, strict=True)
         ),
         needs=emitter.needs,
-        reads=frozenset(f for c in every for f in c.fields),
-        tables=frozenset(t for c in every for t, _ in c.tables),
     )
 
 
@@ -179,7 +176,8 @@ def _judging(form: Form) -> list[Checked]:
     return found
 
 
-def _every_checked(form: Form) -> list[Checked]:
+def every_checked(form: Form) -> list[Checked]:
+    """Every expression of a form, those of messages too."""
     found = _judging(form)
     for case in form.cases:
         templates = [case.message, *(m.say for m in case.mend)]

@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 import keyword
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.assembly.records import SUBJECTS
@@ -37,7 +37,7 @@ from checker.quantities.show import show_number
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
-from .code import with_code
+from .code import every_checked, with_code
 from .draft import CasePart, Draft, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
@@ -59,7 +59,7 @@ class _Compiler:
     used: set[str] = field(default_factory=set)
     current: str = ""
 
-    def run(self) -> Form:
+    def run(self, *, code: bool) -> Form:
         draft = self.draft
         self._sizes()
         self.names = dict(self.subject.names)
@@ -88,7 +88,13 @@ class _Compiler:
             reads=frozenset(),
             tables=frozenset(),
         )
-        return with_code(form, self.vocabulary)
+        every = every_checked(form)
+        form = replace(
+            form,
+            reads=frozenset(f for c in every for f in c.fields),
+            tables=frozenset(t for c in every for t, _ in c.tables),
+        )
+        return with_code(form, self.vocabulary) if code else form
 
     def _sizes(self) -> None:
         """More than a reader could follow is refused, since it may take more than anybody has."""
@@ -519,12 +525,12 @@ def _bare(text: str) -> bool:
     return not any(c.isalpha() or c in "%°'\"½¼¾⅛⅜⅝⅞²³" for c in text)
 
 
-def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary) -> Form:
-    """Check a draft for one class of element and compile it.
+def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:
+    """Check a draft for one class of element and compile it, unless there is ``code`` already.
 
     Raises InputError with everything that is wrong with it.
     """
-    return _Compiler(draft, vocabulary, SubjectClass(subject)).run()
+    return _Compiler(draft, vocabulary, SubjectClass(subject)).run(code=code)
 
 
 __all__ = ["Case", "Form", "Mend", "Step", "Value", "compile_form", "read_value"]

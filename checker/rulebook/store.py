@@ -53,11 +53,12 @@ class StoredEdition:
 class StoredForm:
     """A rule's code for one class of element; the rest is compiled when it is asked for."""
 
-    __slots__ = ("_rule", "_said", "_space", "_whole", "fast", "outcomes", "subject")
+    __slots__ = ("_rule", "_said", "_space", "_whole", "fast", "outcomes", "subject", "tables")
 
     def __init__(self, rule: StoredRule, facts: tuple[Any, ...]) -> None:
         self.subject, code, needs, self.outcomes, self._said = facts
         self._space = rule.shelf.space(needs)
+        self.tables = frozenset(need[1] for need in needs.values() if need[0] != "value")
         self.fast = FunctionType(code, self._space)
         self._rule = rule
         self._whole: Form | None = None
@@ -89,9 +90,8 @@ class StoredForm:
         if self._whole is None:
             from .compiled import compile_form
 
-            self._whole = compile_form(
-                self._rule.draft, self.subject, self._rule.shelf.book.vocabulary
-            )
+            vocabulary = self._rule.shelf.book.vocabulary
+            self._whole = compile_form(self._rule.draft, self.subject, vocabulary, code=False)
         return getattr(self._whole, name)
 
 
