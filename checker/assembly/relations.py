@@ -232,7 +232,7 @@ def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
     """The circuits of its pull that a grounding conductor is there for, as a collection.
 
     Those that no other one names.  Where all of them name a circuit, the largest is there for the
-    circuits that are left over; not an isolated one beside an ordinary one, which is there for them.
+    circuits that are left over; an isolated one beside an ordinary one is not.
     """
     circuits = pull.circuits
     if not known(circuits) or len(circuits) < 2:
