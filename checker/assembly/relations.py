@@ -243,12 +243,14 @@ def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
     """The circuits of its pull that a grounding conductor is there for, as a collection.
 
     Those that no other one names.  Where all of them name a circuit, the largest is there for the
-    circuits that are left over.
+    circuits that are left over; an isolated one beside an ordinary one is not.
     """
     circuits = pull.circuits
     if not known(circuits) or len(circuits) < 2:
         return circuits
     alike = [w for w in grounds if w.role == wire.role]
+    if len(alike) < len(grounds) and wire.role == "isolated_ground" and known(wire.circuit):
+        return tuple(c for c in circuits if c.id == wire.circuit)
     named = {w.circuit for w in alike if known(w.circuit)}
     rest = tuple(c for c in circuits if c.id not in named)
     free = [w for w in alike if not known(w.circuit)]

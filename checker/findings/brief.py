@@ -62,13 +62,27 @@ class Briefer:
             message = self._passes(finding, texts.passes, measure, limit, texts.at_least)
             return Brief(message, "", measure, limit, texts.at_least)
         message = self._fill(finding, texts.message) or self._explained(finding)
+        mend = self._mend(finding, texts)
+        return Brief(message, mend, measure, limit, texts.at_least)
+
+    def _mend(self, finding: Finding, texts: Texts) -> str:
+        """What would put it right; the long way where the quick one meets what is not stated.
+
+        What lacks may not matter: a step that it stops here may be decided by its other parts.
+        """
         mends = []
         for when, say in texts.mends:
-            if when is None or self._holds(finding, when):
-                mend = self._fill(finding, say)
-                if mend:
-                    mends.append(mend)
-        return Brief(message, "; or ".join(mends), measure, limit, texts.at_least)
+            holds = True if when is None else self._holds(finding, when)
+            mend = self._fill(finding, say) if holds else ""
+            if holds is None or mend is None:
+                from .detail import Explainer
+
+                book = self.report.book
+                explainer = Explainer(self.assembly, book.vocabulary, book.terms)
+                return explainer.detail(finding).mend
+            if mend:
+                mends.append(mend)
+        return "; or ".join(mends)
 
     def _passes(
         self, finding: Finding, say: Say | None, measure: str, limit: str, at_least: bool
@@ -96,11 +110,11 @@ class Briefer:
             return None
         return "".join(parts)
 
-    def _holds(self, finding: Finding, when: Any) -> bool:
+    def _holds(self, finding: Finding, when: Any) -> bool | None:
         try:
             return bool(when(finding.subject, self.assembly, finding.measure, finding.limit))
         except _UNDECIDED:
-            return False
+            return None
 
     def _explained(self, finding: Finding) -> str:
         """The long way, for what the compiled messages do not cover."""

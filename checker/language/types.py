@@ -110,6 +110,8 @@ class TableView(Protocol):
 
     def cite_lookup(self, keys: Mapping[str, Any]) -> str: ...
 
+    def unit_of(self, column: str) -> str: ...
+
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:

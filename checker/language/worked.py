@@ -208,10 +208,14 @@ class Worker:
 
     def _lookup(self, node: ast.Call, func: ast.Attribute) -> str:
         assert isinstance(func.value, ast.Name)
-        value = self._value(node)
         if func.attr == "rows":
-            return value
+            return self._value(node)
         table = self.tracer.vocabulary.tables[func.value.id]
+        kind = self.tracer.kind(node)
+        # Circular mils are no square inches to the reader of a table.
+        own = isinstance(kind, Number) and kind.dimension == AREA
+        unit = table.unit_of(func.attr) if own else ""
+        value = show_value(self.tracer.visit(node), kind, unit)
         given = {k.arg or "": self.tracer.visit(k.value) for k in node.keywords}
         return f"{value} [{table.cite_lookup(given)}]"
 

@@ -92,6 +92,10 @@ class View:
         """The look-up of rows."""
         return self.table.rows_getter(key_names)
 
+    def unit_of(self, column: str) -> str:
+        """The unit that a column is written in; "" for none."""
+        return next((c.unit for c in self.table.columns if c.name == column), "") or ""
+
     def cite_lookup(self, keys: Mapping[str, Any]) -> str:
         """A look-up in words, with the table's citation."""
         names = tuple(key.name for key in self.table.keys if key.name in keys)
