@@ -77,7 +77,7 @@ def derive(index: Index) -> None:
         _pull(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
         circuit.pulls = tuple(pulls)
-    _contents(index)
+    _contents(index, shared.resting)
     _spaces(index)
     for box in assembly.boxes:
         box.own_branch = _own_branch(box)
@@ -227,13 +227,15 @@ def _supports(way: Way) -> None:
 class _Shared:
     """What pulls of the same circuits share, and the pulls of each circuit.
 
-    paint: colours as written, with base, stripe and finish.
+    paint: colours as written, with base, stripe and finish; resting: how many travelers of a pull
+    are without current.
     """
 
     index: Index
     facts: dict[tuple[str, ...], tuple[Any, Any, Any, Any]] = field(default_factory=dict)
     pulls: dict[Circuit, list[Pull]] = field(default_factory=dict)
     paint: dict[str, tuple[str, str, str]] = field(default_factory=dict)
+    resting: dict[Pull, int] = field(default_factory=dict)
 
     def of(self, pull: Pull, names: tuple[str, ...]) -> tuple[Any, Any, Any, Any]:
         """The circuits, their branches, the largest breaker, the outlets."""
@@ -323,6 +325,8 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
                 wire.phase = only
         else:
             counted = 1 if role in _LIVE else 0
+            if role == "traveler":
+                shared.resting[pull] = 0
         wire.current_carrying = counted
         color: Any = wire.color
         if type(color) is Missing:
@@ -337,8 +341,24 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
         if wire.role == "neutral":
             counted = 1 if sole is not None else _neutral(wire, pull)
             wire.current_carrying = counted
+    if pull in shared.resting:
+        shared.resting[pull] = _resting(pull)
     pull.conductors = tuple(conductors)
     pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
+
+
+def _resting(pull: Pull) -> int:
+    """How many of a pull's travelers carry nothing: one of every two of the same circuit.
+
+    A switch connects one of a pair at a time; conductors that cannot be live together are not
+    counted together (310.15 of every edition, from memory).
+    """
+    together: dict[str, int] = {}
+    for wire in pull.wires:
+        if wire.role == "traveler":
+            name = str(wire.circuit) if known(wire.circuit) else ""
+            together[name] = together.get(name, 0) + wire.count
+    return sum([number // 2 for number in together.values()])
 
 
 def _place_name(place: Any) -> str:
@@ -429,7 +449,7 @@ def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> int:
 # -- contents --------------------------------------------------------------------------------
 
 
-def _contents(index: Index) -> None:
+def _contents(index: Index, resting: dict[Pull, int]) -> None:
     in_way: dict[Way, list[Pull]] = {}
     in_box: dict[Box, list[tuple[Pull, str]]] = {}
     for pull, route in index.routes.items():
@@ -449,7 +469,10 @@ def _contents(index: Index) -> None:
         wires = tuple([w for pull in pulls for w in pull.conductors])
         way.pulls = tuple(pulls)
         way.wires = wires
-        way.current_carrying = _sum([w.current_carrying for w in wires])
+        carrying = _sum([w.current_carrying for w in wires])
+        if resting and known(carrying):
+            carrying -= sum([resting.get(pull, 0) for pull in pulls])
+        way.current_carrying = carrying
     for box in index.assembly.boxes:
         _box_contents(box, in_box.get(box, ()), index)
 

@@ -696,7 +696,8 @@ class Wire(Record):
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
     pull: the pull it belongs to
-    current_carrying: 1 when it counts as current-carrying, otherwise 0
+    current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
+        circuit one counts, which its raceway knows
     branches: the branches of the circuits that it serves
     circuits: the circuits that it serves
     breaker: largest rating among the overcurrent devices of these circuits

@@ -191,3 +191,29 @@ def test_the_order_of_wires_does_not_matter() -> None:
     for order in (wires, wires[::-1]):
         drawn = f"{{id: W, circuit: [CA, CB, CC], through: [R], wires: [{', '.join(order)}]}}"
         assert counted(circuits, drawn, "240/120") == 3
+
+
+# From memory, as the reference of the adjustment table has it: conductors that cannot be live
+# together are not counted together; of the two travelers of a three-way switch one is counted.
+@pytest.mark.parametrize(
+    ("wires", "count"),
+    [
+        ("traveler traveler", 1),
+        ("traveler", 1),
+        ("traveler traveler traveler", 2),
+        ("phase neutral traveler traveler traveler traveler", 4),
+    ],
+)
+def test_of_two_travelers_one_counts(wires: str, count: int) -> None:
+    assert counted(circuit("C1", "A"), pull("W1", "C1", *wires.split())) == count
+
+
+def test_travelers_of_several_circuits_are_paired_within_each() -> None:
+    circuits = ", ".join(circuit(name, phase) for name, phase in (("C1", "A"), ("C2", "B")))
+    wires = (
+        "{role: traveler, size: 12 AWG, circuit: C1}, {role: traveler, size: 12 AWG, circuit: C2}"
+    )
+    lone = f"{{id: W1, circuit: [C1, C2], through: [R], wires: [{wires}]}}"
+    assert counted(circuits, lone) == 2
+    pairs = wires.replace("12 AWG,", "12 AWG, count: 2,")
+    assert counted(circuits, lone.replace(wires, pairs)) == 2
