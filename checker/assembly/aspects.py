@@ -23,26 +23,35 @@ _FILLER = Lazy(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers
 
 def described(assembly: Assembly) -> tuple[Detail, ...]:
     """The details that at least one element states."""
-    ways = list(ways_of(assembly))
-    boxes = assembly.boxes
+    ways, boxes = ways_of(assembly), assembly.boxes
+    bends = [bend for way in ways for bend in way.bends]
     devices = [device for box in boxes for device in box.devices]
-    stated: dict[Detail, Iterable[Any]] = {
-        "supports": (way.supports for way in ways),
-        "bend_radius": (bend.radius for way in ways for bend in way.bends),
-        "free_conductor": [assembly.defaults.free_conductor, *[b.free_conductor for b in boxes]],
-        "free_outside": (box.free_outside for box in boxes),
-        "entry_spacings": (spacing.distance for box in boxes for spacing in box.spacings),
-        "entry_walls": (wall for way in ways for wall in (way.from_wall, way.to_wall)),
-        "wire_colors": (wire.color for pull in assembly.pulls for wire in pull.wires),
-        "listings": (device.listing for device in devices),
-        "receptacles": (device.receptacles for device in devices),
-        "ratings": (device.rating for device in devices if device.kind == "receptacle"),
-        "device_colors": (device.color for device in devices),
-        "grounding": (box.grounded for box in boxes),
-        "box_sections": (box.section for box in boxes),
-        "section_sizes": (size for s in assembly.sections for size in (s.width, s.height)),
+    receptacles = [device for device in devices if device.kind == "receptacle"]
+    spacings = [spacing for box in boxes for spacing in box.spacings]
+    wires = [wire for pull in assembly.pulls for wire in pull.wires]
+    stated: dict[Detail, bool] = {
+        "supports": _stated(ways, "supports"),
+        "bend_radius": _stated(bends, "radius"),
+        "free_conductor": _stated((assembly.defaults, *boxes), "free_conductor"),
+        "free_outside": _stated(boxes, "free_outside"),
+        "entry_spacings": _stated(spacings, "distance"),
+        "entry_walls": _stated(ways, "from_wall") or _stated(ways, "to_wall"),
+        "wire_colors": _stated(wires, "color"),
+        "listings": _stated(devices, "listing"),
+        "receptacles": _stated(devices, "receptacles"),
+        "ratings": _stated(receptacles, "rating"),
+        "device_colors": _stated(devices, "color"),
+        "grounding": _stated(boxes, "grounded"),
+        "box_sections": _stated(boxes, "section"),
+        "section_sizes": _stated(assembly.sections, "width")
+        or _stated(assembly.sections, "height"),
     }
-    return tuple(name for name, values in stated.items() if any(known(value) for value in values))
+    return tuple(name for name, told in stated.items() if told)
+
+
+def _stated(elements: Iterable[Any], name: str) -> bool:
+    """Whether one element at least states a field."""
+    return any(type(getattr(element, name)) is not Missing for element in elements)
 
 
 def normal_colors(assembly: Assembly) -> tuple[str, ...]:

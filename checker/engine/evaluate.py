@@ -23,7 +23,9 @@ def evaluate(book: Rulebook, assembly: Assembly) -> Findings:
     judged: list[Judged] = []
     for rule in book.rules:
         for form in rule.forms.values():
-            judged.append(_judge(rule, form, elements(assembly, form.subject), assembly, book))
+            subjects = elements(assembly, form.subject)
+            if subjects:
+                judged.append(_judge(rule, form, subjects, assembly, book))
     return Findings(judged)
 
 
