@@ -149,4 +149,11 @@ def entry() -> None:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="backslashreplace")
-    sys.exit(guarded(sys.argv[1:]))
+    status = guarded(sys.argv[1:])
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except OSError:
+        sys.exit(status)  # whoever was to read it has gone
+    # Everything is written; taking a large assembly apart again, object by object, serves nobody.
+    os._exit(status)
