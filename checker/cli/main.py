@@ -145,6 +145,10 @@ def entry() -> None:
     # A check makes many small objects and ends: collecting in between only costs time.  Verbs that
     # go through many files collect on their own.
     gc.disable()
+    for name in ("stdout", "stderr"):
+        # Closed by whoever started the program: the exit status still says what was found.
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:

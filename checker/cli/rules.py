@@ -47,7 +47,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
     shown = action("show", "one rule with where every part of it comes from")
     shown.add_argument("rule", metavar="ID")
     tested = action("test", "run the examples of rules and amendments, under every edition")
-    tested.add_argument("paths", metavar="PATH", nargs="*", help="files or folders; else ours")
+    tested.add_argument(
+        "paths",
+        metavar="PATH",
+        nargs="*",
+        help="files, folders or ids of shipped rules; else all of ours",
+    )
     compared = action("compare", "what an amendment changes on an assembly")
     compared.add_argument("amendment", metavar="AMENDMENT")
     compared.add_argument("file", metavar="FILE", help="an assembly file")

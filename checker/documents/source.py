@@ -14,6 +14,8 @@ from .errors import InputError, Mark, Problem, nearest
 SIZE_LIMIT = 32 * 1024 * 1024  # bytes; a large assembly is below 1 MB
 _BREAKS = "\r\n\x85\u2028\u2029"
 _BOM = b"\xef\xbb\xbf"
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+_SAVE_UTF_16 = "save the file as UTF-8; it looks like UTF-16"
 
 
 class Source:
@@ -113,7 +115,12 @@ def read_source(path: str | os.PathLike[str], *, limit: int = SIZE_LIMIT) -> Sou
     data = read_bytes(name, limit)
     if b"\0" in data:
         at = data.index(b"\0")
-        raise _bad(name, "this is not a text file: it holds a NUL byte", found=f"byte {at}")
+        raise _bad(
+            name,
+            "this is not a text file: it holds a NUL byte",
+            found=f"byte {at}",
+            suggestion=_SAVE_UTF_16 if data[:2] in _UTF_16 else "",
+        )
     body = data[len(_BOM) :] if data.startswith(_BOM) else data
     try:
         text = body.decode("utf-8")
@@ -188,6 +195,8 @@ def _refuse_large(name: str, size: int, limit: int) -> None:
 
 
 def _missing(name: str) -> InputError:
+    if name == "-":
+        return _bad(name, "no such file", expected="a file: the standard input is not read")
     folder, base = os.path.split(name)
     try:
         names = sorted(os.listdir(folder or "."))
@@ -204,9 +213,7 @@ def _not_utf8(name: str, body: bytes, error: UnicodeDecodeError, skipped: int) -
     if not lines or lines[-1][-1] in "\r\n":
         lines.append("")
     rest = body[error.start :].split(b"\n", 1)[0][:200].decode("utf-8", "backslashreplace")
-    hint = "save the file as UTF-8"
-    if body[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        hint = "save the file as UTF-8; it looks like UTF-16"
+    hint = _SAVE_UTF_16 if body[:2] in _UTF_16 else "save the file as UTF-8"
     return InputError(
         Problem(
             source.path,

@@ -14,6 +14,7 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.loader import Document, load
 from checker.documents.nodes import Mapping
 from checker.documents.source import Source
+from checker.paths import rules_folder
 from checker.rulebook.amend import things
 from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_rulebook
 from checker.rulebook.build import examples_path, read_edition
@@ -65,10 +66,13 @@ class Bench:
     _books: dict[tuple[Any, ...], Rulebook] = field(default_factory=dict)
 
     def run(self, paths: list[str]) -> list[Suite]:
-        """Test the files, and every rule and amendment of the folders.  Raises InputError."""
+        """Test the files, and every rule and amendment of the folders.  Raises InputError.
+
+        A shipped rule or amendment may be named by its id.
+        """
         suites: list[Suite] = []
         done: set[str] = set()
-        for path in paths:
+        for path in map(_file_named, paths):
             folder = os.path.isdir(path)
             found = files_below(path) if folder else [path]
             before = len(suites)
@@ -363,6 +367,37 @@ def both_sides(
                 expected=" and ".join(lacking),
             )
         )
+
+
+def _file_named(path: str) -> str:
+    """The shipped file of a rule or amendment that is named by its id; else the path as it is."""
+    if os.path.exists(path) or os.path.basename(path) != path or path.endswith(".yaml"):
+        return path
+    shipped = {os.path.basename(file).removesuffix(".yaml"): file for file in shipped_files()}
+    if path in shipped:
+        return shipped[path]
+    raise InputError(
+        Problem(
+            path,
+            0,
+            0,
+            "there is no such file, and no rule of this id",
+            path,
+            "a file, a folder, or an id: see `pullpoint rules list`",
+            nearest(path, shipped) or "",
+        )
+    )
+
+
+def shipped_files() -> list[str]:
+    """The shipped rule and amendment files, without examples and editions."""
+    folder = rules_folder()
+    return [
+        file
+        for file in files_below(folder)
+        if not file.endswith(EXAMPLES)
+        and os.path.dirname(file) not in (folder, os.path.join(folder, "editions"))
+    ]
 
 
 def files_below(folder: str) -> list[str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from .nearest import nearest
-from .notation import NotationError, number
+from .notation import NotationError, number, spelled_out
 from .patterns import Lazy
 
 # NEC Chapter 9 Table 8 lists these sizes (2017 to 2023 alike; from memory).
@@ -42,7 +42,7 @@ _boxes: dict[str, str] = {}
 
 
 def _tidy(text: str) -> str:
-    return " ".join(text.translate(_SIGNS).split())
+    return " ".join(spelled_out(text.translate(_SIGNS)).split())
 
 
 def _remember(memory: dict[str, str], text: str, found: str) -> str:

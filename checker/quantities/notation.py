@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from .dimension import NONE, Dimension
+from .dimension import NONE, TEMPERATURE, Dimension
 from .patterns import Lazy
 from .units import BASE_TEXT, Unit, UnknownUnit, unit, usual_units
 
@@ -102,12 +102,16 @@ def number(text: str) -> Fraction:
     return _signed(match[1], _number(match[2], text))
 
 
+def spelled_out(text: str) -> str:
+    """The text with fractions of one sign written out: ``4 2⅛`` as ``4 2 1/8``."""
+    if text.isascii():
+        return text
+    return _VULGAR_SIGN.sub(lambda m: f"{m[1]} {_VULGAR[m[2]]}" if m[1] else _VULGAR[m[2]], text)
+
+
 def _tidy(text: str) -> str:
     if not text.isascii():
-        text = text.translate(_LOOKALIKES)
-        text = _VULGAR_SIGN.sub(
-            lambda m: f"{m[1]} {_VULGAR[m[2]]}" if m[1] else _VULGAR[m[2]], text
-        )
+        text = spelled_out(text.translate(_LOOKALIKES))
     return " ".join(text.split())
 
 
@@ -138,9 +142,14 @@ def _read(text: str, dimension: Dimension | None) -> Quantity:
         found = unit(match[3])
     except UnknownUnit as error:
         raise _unknown(text, tidy, match, error, dimension) from None
-    return Quantity(_rounded(found.to_base(amount), text), found, text)
+    exact = found.to_base(amount)
+    if found.dimension == TEMPERATURE and exact < _ABSOLUTE_ZERO:
+        raise NotationError(text, "a temperature that there is: -273.15 degC or more")
+    return Quantity(_rounded(exact, text), found, text)
 
 
+#: The coldest temperature, in degC: 0 K by the definition of the degree Celsius (SI brochure).
+_ABSOLUTE_ZERO = Fraction(-27315, 100)
 _BARE = Unit("", NONE, Fraction(1), Fraction(0), "")
 
 
@@ -206,12 +215,18 @@ def _with_unit(tidy: str, dimension: Dimension | None) -> str:
     return f"{tidy} {text}" if text else ""
 
 
+#: How degrees are written short; alone they are units of something else, or of nothing.
+_DEGREES = {"c": "degC", "f": "degF", "deg c": "degC", "deg f": "degF"}
+
+
 def _unknown(
     text: str, tidy: str, match: re.Match[str], error: UnknownUnit, dimension: Dimension | None
 ) -> NotationError:
     if match[3] in ("AWG", "awg"):
         return NotationError(text, f"{_wanted(dimension)}; AWG is a wire size, not a unit")
     near = error.nearest
+    if dimension == TEMPERATURE:
+        near = _DEGREES.get(match[3].casefold(), near)
     expected = f"{_wanted(dimension)}; no unit is called `{match[3]}`"
     return NotationError(text, expected, f"{match[1]}{match[2]} {near}" if near else "")
 

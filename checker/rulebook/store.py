@@ -290,7 +290,11 @@ def _path(edition: str, folder: str, tables: str) -> str:
     if home == "off":
         return ""
     if not home:
-        base = os.environ.get("XDG_CACHE_HOME") or os.path.join(os.path.expanduser("~"), ".cache")
+        base = os.environ.get("XDG_CACHE_HOME", "")
+        if not os.path.isabs(base):  # the base directory specification has such a path ignored
+            base = os.path.join(os.path.expanduser("~"), ".cache")
+            if not os.path.isabs(base):  # nobody's home is known
+                return ""
         home = os.path.join(base, "pullpoint")
     total = sha256(f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode())
     try:

@@ -15,8 +15,11 @@ FILES = {
     "rules": "rule",
     "examples": "examples",
     "amendment": "amendment",
+    "amendments": "amendment",
     "edition": "edition",
+    "editions": "edition",
     "table": "table",
+    "tables": "table",
     "decisions": "decisions",
     "report": "report",
 }

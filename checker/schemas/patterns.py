@@ -34,7 +34,8 @@ _LEAP = "(?:[0-9]{2}(?:0[48]|[2468][048]|[13579][26])|(?:[02468][048]|[13579][26
 DATE = rf"^(?!0000)(?:[0-9]{{4}}-(?:{_31}|{_30}|{_28})|{_LEAP})$"
 
 _SIDE = (
-    r"(?:[0-9]+[ \-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)"
+    rf"(?:[0-9]+[ \-]+[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+[ \-]*)?[{_VULGAR}]"
+    r"|[0-9]+(?:\.[0-9]+)?)"
     r"\s*(?:\"|″|”|in\.?|inch(?:es)?)?"
 )
 _BY = r"\s*[xX×]\s*"
@@ -86,7 +87,12 @@ def wire_numbers() -> list[int]:
 
 def trade_size(metric: dict[str, str]) -> str:
     """3/4, 1-1/4, 2 in, metric 21 …"""
-    sizes = "|".join(re.escape(s).replace(r"\-", r"[ \-–]+") for s in TRADE_SIZES)
+    signs = {"1/4": "¼", "1/2": "½", "3/4": "¾", "3/8": "⅜"}
+    whole_and_rest = [size.rpartition("-")[::2] for size in TRADE_SIZES]
+    short = [rf"{whole}[ \-–]*{signs[rest]}" if whole else signs[rest]
+             for whole, rest in whole_and_rest if rest in signs]  # fmt: skip
+    full = [re.escape(s).replace(r"\-", r"[ \-–]+") for s in TRADE_SIZES]
+    sizes = "|".join([*full, *short])
     named = "|".join(metric)
     return (
         rf"^\s*(?:(?:{sizes})\s?(?:\"|″|”|in\.?|inch)?"

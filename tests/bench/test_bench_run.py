@@ -298,6 +298,19 @@ def test_amendments_change_what_shipped_examples_give(run, rule, tmp_path):
 # -- the shipped rules ----------------------------------------------------------------------
 
 
+def test_shipped_rules_and_amendments_are_named_by_their_ids(run):
+    status, out, err = run("test", "bend-total", "kestrel-county", "--edition", "nec-2023")
+    assert (status, err) == (0, "")
+    assert "holds rule bend-total" in " ".join(out.split())
+    assert "1 rule and 1 amendment" in out
+    status, out, err = run("test", "bend-totl")
+    assert (status, out) == (2, "")
+    assert "no rule of this id" in err
+    assert "nearest: bend-total" in err
+    status, _, err = run("test", "nec-2023")  # an edition is no rule
+    assert status == 2
+
+
 def test_every_shipped_rule_and_amendment_holds(run):
     status, out, err = run("test")
     assert err == ""

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -128,6 +131,19 @@ def test_a_measure_just_over_its_limit_is_told_from_it(
     )
     assert guarded(["check", str(design)]) == 1
     assert "360.001° of at most 360°" in capsys.readouterr().out
+
+
+@pytest.mark.skipif(os.name != "posix", reason="closes a stream in a shell's way")
+@pytest.mark.parametrize(
+    ("design", "closed", "status"),
+    [(CLEAN, ">&-", 0), (FAULTY, ">&-", 1), ("none.yaml", "2>&-", 2)],
+)
+def test_a_closed_stream_leaves_the_status(design: str, closed: str, status: int) -> None:
+    command = f'"$0" -m checker check "$1" {closed}'
+    done = subprocess.run(
+        ["sh", "-c", command, sys.executable, design], cwd=ROOT, capture_output=True, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (status, b"", b"")
 
 
 def test_json_escapes_of_rare_characters_are_read(tmp_path: Path) -> None:

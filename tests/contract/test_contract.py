@@ -329,6 +329,7 @@ def test_status_1_for_what_is_open(tmp_path: Path, capsys: pytest.CaptureFixture
         ("branch: critical, ", "", "branch-separation", "R1", "`branch` of panel 2C1"),
         ("method: EMT                    #", "#", "raceway-fill", "R1", "`method` of raceway R1"),
         ("size: 3/4                      #", "#", "raceway-fill", "R1", "`size` of raceway R1"),
+        (", trade_size: 4-11/16 x 2-1/8 square}", "}", "box-fill", "JB1", "`volume` of box JB1"),
     ],
 )  # fmt: skip
 def test_an_unstated_quantity_is_open_and_named(

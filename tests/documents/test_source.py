@@ -94,7 +94,16 @@ def test_not_utf_8(tmp_path: Path) -> None:
     assert problem.found == "byte 0xe9"
     assert problem.excerpt == "b: caf\\xe9 x"
     path.write_bytes("a: ü1\n".encode("utf-16"))
-    assert "NUL" in refused(path).message
+    problem = refused(path)
+    assert "NUL" in problem.message
+    assert "UTF-16" in problem.suggestion
+
+
+def test_the_standard_input_is_not_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    problem = refused(Path("-"))
+    assert problem.message == "no such file"
+    assert "standard input is not read" in problem.expected
 
 
 def test_nul_bytes(tmp_path: Path) -> None:

@@ -148,6 +148,23 @@ def test_files_are_refused_soon(
     assert time.perf_counter() - start < 20
 
 
+def test_a_relative_cache_folder_is_ignored(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """XDG Base Directory Specification: all paths have to be absolute; others are ignored."""
+    path = _file(tmp_path, "plain")
+    monkeypatch.delenv("PULLPOINT_CACHE", raising=False)
+    monkeypatch.setenv("HOME", str(tmp_path / "home"))
+    monkeypatch.setenv("XDG_CACHE_HOME", "here")
+    work = tmp_path / "work"
+    work.mkdir()
+    monkeypatch.chdir(work)
+    guarded(["check", path])
+    assert capsys.readouterr().err == ""
+    assert list(work.iterdir()) == []
+    assert list((tmp_path / "home" / ".cache" / "pullpoint").iterdir())
+
+
 def test_a_damaged_kept_rulebook_is_made_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -84,8 +84,11 @@ def test_metric_designators_are_the_published_pairs() -> None:
 
 @pytest.mark.parametrize(
     ("text", "canonical"),
-    [("1 1/4", "1-1/4"), ("3/4 in", "3/4"), ('3/4"', "3/4"), ("2 in", "2")],
-)
+    [
+        ("1 1/4", "1-1/4"), ("3/4 in", "3/4"), ('3/4"', "3/4"), ("2 in", "2"),
+        ("¾", "3/4"), ("1¼", "1-1/4"), ("2-½ in", "2-1/2"), ("⅜″", "3/8"),
+    ],
+)  # fmt: skip
 def test_trade_sizes(text: str, canonical: str) -> None:
     assert trade_size(text) == canonical
 
@@ -123,6 +126,8 @@ def test_ranks_refuse_what_is_not_canonical() -> None:
         ("3x2x3-1/2 device", "3 x 2 x 3-1/2 device"),
         ("4 x 2-1/8 x 1-7/8 device", "4 x 2-1/8 x 1-7/8 utility"),
         ("3-3/4 x 2 x 3-1/2 masonry", "3-3/4 x 2 x 3-1/2 masonry"),
+        ("4 11⁄16 x 2⅛ square", "4-11/16 x 2-1/8 square"),
+        ("3 x 2 x 3½ device", "3 x 2 x 3-1/2 device"),
         ("fs", "FS"),
         ("FD", "FD"),
     ],

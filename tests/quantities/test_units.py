@@ -184,6 +184,23 @@ def test_the_wrong_dimension_names_the_units_that_would_do() -> None:
     with pytest.raises(NotationError) as raised:
         quantity("10 degC", d.DIFFERENCE)
     assert raised.value.suggestion == "10 delta_degC"
+    for short, meant in (("30 C", "30 degC"), ("86 F", "86 degF"), ("30 deg C", "30 degC")):
+        with pytest.raises(NotationError) as raised:
+            quantity(short, d.TEMPERATURE)
+        assert raised.value.suggestion == meant
+
+
+# 0 K is -273.15 degC by definition (SI brochure), -459.67 degF by the exact factor.
+@pytest.mark.parametrize(
+    ("lowest", "below"),
+    [("-273.15 degC", "-273.16 degC"), ("-459.67 degF", "-459.68 degF"), ("0 K", "-1 K")],
+)
+def test_no_temperature_is_below_absolute_zero(lowest: str, below: str) -> None:
+    assert quantity(lowest).value == -273.15
+    with pytest.raises(NotationError) as raised:
+        quantity(below)
+    assert "-273.15 degC" in raised.value.expected
+    assert quantity("-300 delta_degC").value == -300
 
 
 def test_a_bare_number_is_a_quantity_only_where_a_plain_number_is_asked_for() -> None:
