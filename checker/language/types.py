@@ -110,6 +110,8 @@ class TableView(Protocol):
 
     def cite_lookup(self, keys: Mapping[str, Any]) -> str: ...
 
+    def nearest_key(self, keys: Mapping[str, Any]) -> str: ...
+
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
