@@ -39,7 +39,7 @@ _LEAST, _MOST = 40, 110
 
 
 def style_for(stream: TextIO) -> Style:
-    """Colour where the stream is a terminal and nobody objects (NO_COLOR, TERM=dumb), and its width.
+    """Its width where the stream is a terminal; colour where nobody objects (NO_COLOR, TERM=dumb).
 
     Elsewhere the width is fixed, so that the same input gives the same bytes.
     """

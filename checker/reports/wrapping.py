@@ -5,9 +5,12 @@ from __future__ import annotations
 #: Columns of a line where nobody says otherwise.
 WIDTH = 100
 
-_UNITS = frozenset(
-    "in ft mm m cm in² in³ cm³ mm² ft² A kA VA kVA V kV W AWG kcmil % °C °F deg degC degF Ω".split()
-)
+# fmt: off
+_UNITS = frozenset((
+    "in", "ft", "mm", "cm", "m", "in²", "ft²", "mm²", "in³", "cm³", "A", "kA", "V", "kV", "VA",
+    "kVA", "W", "Ω", "AWG", "kcmil", "%", "°C", "°F", "degC", "degF", "deg",
+))
+# fmt: on
 
 
 def wrapped(text: str, width: int, lead: str = "", follow: str | None = None) -> list[str]:
