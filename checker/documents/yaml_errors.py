@@ -123,7 +123,11 @@ def _slip(mark: Mark, raw: str, source: Source) -> Problem | None:
                 suggestion=f'"{text[brace.start(1) :].rstrip()[:_MOST]}"',
             )
     if "mapping values are not allowed" in raw:
-        return _no_colon(mark, above, source) or _deeper(mark, line, above, source)
+        return (
+            _no_colon(mark, above, source)
+            or _deeper(mark, line, above, source)
+            or _unquoted(mark, line, source)
+        )
     ends = "did not find expected" in raw and ("-' indicator" in raw or "expected key" in raw)
     if ends and not line.lstrip().startswith("-") and _KEY.match(line):
         return _uneven(mark, line, source)
@@ -208,6 +212,21 @@ def _deeper(mark: Mark, line: str, above: str, source: Source) -> Problem | None
     if indent <= key:
         return None
     return _uneven(Mark(mark.line, indent + 1), line, source)
+
+
+def _unquoted(mark: Mark, line: str, source: Source) -> Problem | None:
+    """A text with a colon in it, after its key."""
+    key = _KEY.match(line)
+    text = line[key.end() :].strip() if key is not None else ""
+    if key is None or key.end() >= mark.column or text[:1] in ("", "[", "{", "&", "*", "!"):
+        return None
+    return source.problem(
+        mark,
+        "a colon and a space inside a text",
+        found=line.strip()[:_MOST],
+        expected="quotes around the text",
+        suggestion=f'{line[: key.end()].strip()} "{text}"' if '"' not in text else "",
+    )
 
 
 def _uneven(mark: Mark, line: str, source: Source) -> Problem:

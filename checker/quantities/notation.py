@@ -212,6 +212,8 @@ def _unknown(
     if match[3] in ("AWG", "awg"):
         return NotationError(text, f"{_wanted(dimension)}; AWG is a wire size, not a unit")
     near = error.nearest
+    if dimension is not None and dimension.name == "temperature" and match[3] in "CF":
+        near = f"deg{match[3]}"
     expected = f"{_wanted(dimension)}; no unit is called `{match[3]}`"
     return NotationError(text, expected, f"{match[1]}{match[2]} {near}" if near else "")
 

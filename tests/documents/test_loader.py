@@ -188,6 +188,13 @@ def test_what_is_refused_and_where(text: str, line: int, column: int, words: str
     assert problem.excerpt == (text.split("\n")[line - 1] if line else "")
 
 
+def test_a_text_with_a_colon_is_shown_in_quotes() -> None:
+    (problem,) = problems_of("title: Headwall: type 7\n")
+    assert problem.suggestion == 'title: "Headwall: type 7"'
+    (problem,) = problems_of('title: Headwall: "7"\n')
+    assert (problem.suggestion, problem.expected) == ("", "quotes around the text")
+
+
 def test_a_duplicate_names_both_places_and_all_are_told() -> None:
     first, second = problems_of("a: 1\nb: 2\na: 3\nb: !x 4\n")[:2]
     assert "line 1, column 1" in first.found
