@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from checker.findings.finding import Report
@@ -28,6 +29,8 @@ MOST_BLOCKS = 250
 #: Rows of a schedule beyond which what describes an element stands in one cell.
 WIDE_UP_TO = 500
 _RUNNING = 60
+#: Characters of a formula on a calculation sheet; some go on over half a page.
+_FORMULA = 180
 
 
 def render(report: Report) -> bytes:
@@ -74,6 +77,7 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "cautions": content.cautions,
         "deferral": content.deferral,
         "signing": cautions.SIGNING,
+        "ratio": cautions.RATIO,
         "notices": content.notices,
         "from-memory": content.from_memory,
         "action": [_action(entry, content, report) for entry in action[:MOST_BLOCKS]],
@@ -82,6 +86,9 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "figure-notes": figures.notes,
         "sheets": [_sheet(sheet, by_number[sheet.number], content) for sheet in content.sheets],
         "left-out": content.left_out,
+        "shortened": any(
+            len(line.formula) > _FORMULA for sheet in content.sheets for line in sheet.lines
+        ),
         "schedules": [
             _schedule(schedule if len(schedule.rows) <= WIDE_UP_TO else condensed(schedule))
             for schedule in content.schedules
@@ -133,6 +140,13 @@ def _figure(figure: Figure) -> dict[str, Any]:
     }
 
 
+def _short(formula: str) -> str:
+    """A formula that a column of a page can hold."""
+    if len(formula) <= _FORMULA:
+        return formula
+    return formula[:_FORMULA].rsplit(" ", 1)[0] + " …"
+
+
 def _ratio(entry: Entry) -> str:
     return f"{entry.ratio:.2f}" if entry.ratio is not None and entry.graded else ""
 
@@ -155,7 +169,7 @@ def _row(entry: Entry, content: Content) -> dict[str, Any]:
         "message": entry.message,
         "mend": entry.mend,
         "measure": entry.measure,
-        "limit": entry.limit,
+        "limit": entry.bound,
         "ratio": _ratio(entry),
     }
 
@@ -196,8 +210,7 @@ def _sheet(sheet: Sheet, entry: Entry, content: Content) -> dict[str, Any]:
         "label": content.elements[entry.element].label,
         "message": entry.message,
         "against": entry.against,
-        "ratio": _ratio(entry),
-        "lines": sheet.lines,
+        "lines": [replace(line, formula=_short(line.formula)) for line in sheet.lines],
         "constants": sheet.constants,
     }
 

@@ -67,6 +67,17 @@ class TestSheets:
         assert "explain" in content.left_out
 
 
+def test_measure_against_limit_multiplies_out(content: Content) -> None:
+    """450° of 360° are 125 %, and 5 in of 6 in 83 %, whichever way the limit runs."""
+    against = {(e.rule, content.elements[e.element].id): e.against for e in content.entries}
+    assert against["bend-total", "TC12a+TC12b"] == "450°, at most 360° (125 %)"
+    assert against["free-conductor", "L3"] == "5 in, at least 6 in (83 %)"
+    assert against["patient-receptacle-listing", "C22"] == ""  # "1, at most 0" says nothing
+    bounds = {(e.rule, content.elements[e.element].id): e.bound for e in content.entries}
+    assert bounds["bend-total", "TC12a+TC12b"] == "≤ 360°"
+    assert bounds["free-conductor", "L3"] == "≥ 6 in"
+
+
 class TestSchedules:
     def test_every_element_has_its_row(self, wall: Report, content: Content) -> None:
         rows = {s.title: [row.cells[0] for row in s.rows] for s in content.schedules}
