@@ -230,9 +230,9 @@ examples:
 DECISIONS = """\
 # yaml-language-server: $schema={schema}
 #
-# What was decided on findings of one assembly.  No decision removes a finding: an accepted one stays
-# in every report with its reason, and comes back when its measure worsens, its rule changes or the
-# decision runs out.  Judged on `--as-of`; the clock is not read.
+# What was decided on findings of one assembly.  No decision removes a finding: an accepted one
+# stays in every report with its reason, and comes back when its measure worsens, its rule changes
+# or the decision runs out.  Judged on `--as-of`; the clock is not read.
 
 decisions_for: {id}                # the assembly's id
 
