@@ -21,11 +21,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
         dest="action", metavar="list|show|test|compare|document", required=True
     )
 
+    others = {"test": "every one", "compare": "the assembly's"}
+
     def action(name: str, words: str) -> argparse.ArgumentParser:
         sub = actions.add_parser(
             name, help=words, description=words.capitalize() + ".", allow_abbrev=False
         )
-        sub.add_argument("--edition", metavar="E", help="an edition; nec-2023 unless stated")
+        sub.add_argument(
+            "--edition", metavar="E", help=f"an edition; {others.get(name, _DEFAULT)} unless stated"
+        )
         sub.add_argument(
             "--amend",
             action="append",
@@ -47,7 +51,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     shown = action("show", "one rule with where every part of it comes from")
     shown.add_argument("rule", metavar="ID")
     tested = action("test", "run the examples of rules and amendments, under every edition")
-    tested.add_argument("paths", metavar="PATH", nargs="*", help="files or folders; else ours")
+    tested.add_argument(
+        "paths", metavar="PATH", nargs="*", help="files or folders; the shipped rules unless given"
+    )
     compared = action("compare", "what an amendment changes on an assembly")
     compared.add_argument("amendment", metavar="AMENDMENT")
     compared.add_argument("file", metavar="FILE", help="an assembly file")

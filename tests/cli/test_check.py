@@ -74,6 +74,9 @@ def test_roll_up_adds_assemblies_and_units(ending: str, tmp_path: Path) -> None:
         assert total["rules"][0]["fail"] + total["rules"][0]["open"] >= 1
     if ending == "html":
         assert "<script" not in text
+    if ending != "json":
+        said = "1 assembly with findings in the way of a release, 18 units affected"
+        assert f"2 assemblies, 36 units; {said}" in text
 
 
 def test_unknown_verb_and_edition_name_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
