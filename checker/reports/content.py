@@ -29,7 +29,13 @@ KINDS = {
     "pass": "holds",
     "notApplicable": "does not apply",
 }
+_SEVERAL = {"fail": "do not hold", "pass": "hold", "notApplicable": "do not apply"}
 ACTION = ("fail", "open", "review")
+
+
+def counted(kind: str, number: int) -> str:
+    """What follows the number of findings of a kind."""
+    return KINDS[kind] if number == 1 else _SEVERAL.get(kind, KINDS[kind])
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from typing import Any
 from checker.findings.finding import Report
 
 from . import cautions
-from .content import KINDS, Content, build_content
+from .content import KINDS, Content, build_content, counted
 from .html_findings import FindingsPart
 from .html_parts import facts, listed, name, table, tag, text, with_code
 from .html_rulebook import rulebook
@@ -105,8 +105,8 @@ def _top(content: Content, script: str) -> str:
 def _cover(content: Content) -> str:
     counts = "".join(
         f'<li class="{kind}{"" if content.summary[kind] else " zero"}">'
-        f"<b>{content.summary[kind]}</b> {words}</li>"
-        for kind, words in KINDS.items()
+        f"<b>{content.summary[kind]}</b> {counted(kind, content.summary[kind])}</li>"
+        for kind in KINDS
     )
     memory = [content.from_memory] if content.from_memory else []
     said = "".join(f"<p>{text(line)}</p>" for line in [*content.cautions, *memory])

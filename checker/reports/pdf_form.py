@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
@@ -16,7 +17,7 @@ from typing import Any
 from checker.findings.finding import Report
 
 from . import cautions, submittal
-from .content import KINDS, Content, Entry, build_content
+from .content import KINDS, Content, Entry, build_content, counted
 from .figures import Figure
 from .glyphs import breakable, breakable_code, drawable
 from .json_form import report_object
@@ -71,7 +72,7 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "title": content.title,
         "facts": [(name, text.split("\n")) for name, text in content.facts],
         "fingerprints": content.fingerprints,
-        "kinds": list(KINDS.items()),
+        "kinds": [(kind, counted(kind, content.summary[kind])) for kind in KINDS],
         "verdict": content.verdict,
         "caution-heading": cautions.HEADING,
         "cautions": content.cautions,
@@ -231,7 +232,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
             if entry.kind == "notApplicable":
                 runs.setdefault(f"{_sentence(entry.message)}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and not entry.graded:
-                words = "Holds" if brief else f"Holds, {entry.message}"
+                words = "Holds" if brief else f"Holds, {_of_any(entry.message, element.id)}"
                 runs.setdefault(f"{words}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and brief:
                 words = f"Holds, with the ratio to the limit; {kind}"
@@ -247,7 +248,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
                 "rule": rule,
                 "title": entries[0].title,
                 "citation": entries[0].citation,
-                "counts": ", ".join(f"{n} {KINDS[kind]}" for kind, n in counts.items() if n),
+                "counts": ", ".join(f"{n} {counted(kind, n)}" for kind, n in counts.items() if n),
                 "rows": rows,
                 "runs": [
                     {"words": words, "listed": ", ".join(listed)} for words, listed in runs.items()
@@ -255,6 +256,11 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
             }
         )
     return groups
+
+
+def _of_any(message: str, element: str) -> str:
+    """What is said of an element, without its name: the same of all of which it holds."""
+    return re.sub(rf"(?<![\w-]){re.escape(element)}(?![\w-])", "it", message)
 
 
 def _sentence(text: str) -> str:

@@ -9,8 +9,9 @@ from submittals import SAMPLES, load
 
 from checker.findings.finding import Report
 from checker.reports import sheets
-from checker.reports.content import KINDS, Content, build_content
+from checker.reports.content import KINDS, Content, build_content, counted
 from checker.reports.json_form import report_object
+from checker.reports.pdf_form import layout
 
 
 @pytest.fixture(scope="module")
@@ -187,3 +188,18 @@ class TestAmendmentsAndDecisions:
         assert accepted[0].number > entry.number, "after those that nobody has accepted"
         assert amended.decisions[0].outcome.startswith("counts")
         assert any("accepted by a recorded decision" in line for line in amended.verdict)
+
+
+def test_counts_read_as_a_sentence() -> None:
+    assert f"1 {counted('pass', 1)}, 2 {counted('pass', 2)}" == "1 holds, 2 hold"
+    assert f"1 {counted('fail', 1)}, 0 {counted('fail', 0)}" == "1 does not hold, 0 do not hold"
+    assert counted("review", 2) == "for a person"
+
+
+def test_what_holds_of_many_is_said_once(wall: Report) -> None:
+    (group,) = [
+        g for g in layout(wall, build_content(wall))["groups"] if g["rule"] == "box-accessible"
+    ]
+    (held,) = [r for r in group["runs"] if r["words"].startswith("Holds")]
+    assert held["words"] == "Holds, it can be reached; box"
+    assert held["listed"].startswith("JN1, JC1, ")
