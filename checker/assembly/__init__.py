@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import os
 
+from checker.documents.errors import InputError
 from checker.documents.loader import Document, load
+from checker.documents.nodes import Mapping
 from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
@@ -38,8 +40,39 @@ def from_source(source: Source) -> Assembly:
     return from_document(load(source))
 
 
+#: What begins a file of another kind, and what is done with one.
+_OTHERS = {
+    "amendment": (
+        "this is an amendment",
+        "`--amend` applies it, `pullpoint rules test` runs its examples",
+    ),
+    "rule": ("this is a rule", "`pullpoint rules test` runs its examples"),
+    "examples_of": ("these are examples of a rule", "`pullpoint rules test` runs them"),
+    "decisions_for": ("this is a decision file", "`--decisions` takes it"),
+}
+
+
+def _refuse_another_kind(document: Document) -> None:
+    """One problem, and not one for every key of the file."""
+    root = document.root
+    if not isinstance(root, Mapping) or "assembly" in root:
+        return
+    for key, (what, use) in _OTHERS.items():
+        if key in root:
+            raise InputError(
+                document.source.problem(
+                    root.key_mark(key),
+                    f"{what}, not an assembly",
+                    found=f"`{key}:`",
+                    expected=f"a file with `assembly:`; {use}",
+                    length=len(key),
+                )
+            )
+
+
 def from_document(document: Document) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
+    _refuse_another_kind(document)
     reader = Reader(document, _RECORDS, keep_open=True)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)

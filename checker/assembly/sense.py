@@ -8,7 +8,7 @@ from __future__ import annotations
 from checker.documents.missing import known
 
 from .derive import UNGROUNDED
-from .records import Circuit, Pull, Wire
+from .records import Cable, Circuit, Pull, Raceway, Wire
 from .structure import Index, ways_of
 
 _INSULATED = (*UNGROUNDED, "neutral")
@@ -28,6 +28,7 @@ def check_sense(index: Index) -> None:
                 found="0",
                 expected="its length; leave `length:` out where it is not known",
             )
+        _supports(way, index)
     for pull in index.assembly.pulls:
         _pull(pull, index)
 
@@ -56,6 +57,21 @@ def _circuit(circuit: Circuit, index: Index) -> None:
             found=str(circuit.node["continuous_load"]),
             expected=f"the part of `load: {circuit.node['load']}` that is continuous",
         )
+
+
+def _supports(way: Raceway | Cable, index: Index) -> None:
+    """Supports are measured from the start: one beyond the end would hold nothing, and satisfy."""
+    if not known(way.length) or way.length == 0 or not known(way.supports):
+        return
+    for place, support in enumerate(way.supports):
+        if support > way.length * (1 + _TOLERANCE):
+            supports = way.node["supports"]
+            index.reader.report(
+                supports.value_mark(place),
+                f"a support lies beyond the end of `{way.id}`",
+                found=str(supports[place]),
+                expected=f"at most its length, {way.node['length']}, from its start",
+            )
 
 
 def _pull(pull: Pull, index: Index) -> None:

@@ -8,7 +8,7 @@ import importlib
 import sys
 from typing import TYPE_CHECKING
 
-from checker.documents.errors import InputError
+from checker.documents.errors import InputError, Problem
 from checker.findings.finding import Report
 
 from .loading import Loader, add_options
@@ -45,6 +45,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Check every file; the highest status of all counts."""
     if arguments.output == "-":
         arguments.output = None  # as other commands write it: the terminal or the next command
+    _refuse_a_submittal(arguments)
     loader = Loader(arguments)
     style = _style(arguments)
     several = len(arguments.files) > 1
@@ -87,6 +88,22 @@ def run(arguments: argparse.Namespace) -> int:
     if status != 2:
         _write(arguments, texts, totals)
     return status
+
+
+def _refuse_a_submittal(arguments: argparse.Namespace) -> None:
+    """Text in a file that is called a page would be found out by who opens it."""
+    ending = str(arguments.output or "").rpartition(".")[2].lower()
+    if ending in ("pdf", "html"):
+        raise InputError(
+            Problem(
+                "--output",
+                0,
+                0,
+                f"check writes no {ending}",
+                found=arguments.output,
+                expected=f"`pullpoint report FILE --output {arguments.output}`, or --format",
+            )
+        )
 
 
 def _style(arguments: argparse.Namespace) -> Style:

@@ -9,12 +9,13 @@ import re
 from checker.documents.errors import InputError, Problem, printable
 from checker.schemas import schema_path
 
-from .starting_files import AMENDMENT, ASSEMBLY, RULE
+from .starting_files import AMENDMENT, ASSEMBLY, DECISIONS, RULE
 
 _KINDS = {
     "assembly": (ASSEMBLY, "pullpoint check {path}"),
     "amendment": (AMENDMENT, "pullpoint rules test {path}"),
     "rule": (RULE, "pullpoint rules test {path}"),
+    "decisions": (DECISIONS, "pullpoint check FILE --decisions {path} --as-of DATE"),
 }
 _ODD = re.compile(r"[^A-Za-z0-9._-]+")
 

@@ -21,11 +21,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
         dest="action", metavar="list|show|test|compare|document", required=True
     )
 
+    others = {"test": "every one", "compare": "the assembly's"}
+
     def action(name: str, words: str) -> argparse.ArgumentParser:
         sub = actions.add_parser(
             name, help=words, description=words.capitalize() + ".", allow_abbrev=False
         )
-        sub.add_argument("--edition", metavar="E", help="an edition; nec-2023 unless stated")
+        sub.add_argument(
+            "--edition", metavar="E", help=f"an edition; {others.get(name, _DEFAULT)} unless stated"
+        )
         sub.add_argument(
             "--amend",
             action="append",

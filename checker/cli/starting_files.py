@@ -226,3 +226,28 @@ examples:
     set: {raceways.R1.method: FMC}
     expect: notApplicable
 """
+
+DECISIONS = """\
+# yaml-language-server: $schema={schema}
+#
+# What was decided on findings of one assembly.  No decision removes a finding: an accepted one
+# stays in every report with its reason, and comes back when its measure worsens, its rule changes
+# or the decision runs out.  Judged on `--as-of`; the clock is not read.
+
+decisions_for: {id}                # the assembly's id
+
+decisions: []
+# `pullpoint explain FILE RULE ELEMENT` prints measure and limit.  In place of the `[]` above:
+#
+#  - rule: joint-pulled-in-shop
+#    element: {id}
+#    disposition: accepted         # or corrected_in_field, not_applicable_here
+#    measure: "6"                  # as decided; a worse one is a new finding
+#    limit: "0"
+#    authority: {name: Kestrel County Building Department, reference: letter of 2026-02-20}
+#    person: the name of who records it
+#    role: project engineer
+#    date: 2026-02-23
+#    expires: 2026-12-31           # the last day on which it holds; may be left out
+#    reason: The pulls stay loose in their coils until the site couples the raceways.
+"""

@@ -76,7 +76,7 @@ def in_our_words(error: yaml.YAMLError, source: Source) -> Problem:
         if error.context_mark is not None and "unexpected end of stream" in raw:
             place = error.context_mark  # where the quotes open says more than the end of the file
         mark = Mark(place.line + 1, place.column + 1) if place is not None else Mark(1, 1)
-        slip = _slip(mark, raw, source)
+        slip = _slip(mark, raw, source) or _unclosed(mark, error.context_mark, raw, source)
         if slip is not None:
             return slip
         for piece, words, advice in _WORDS:
@@ -123,11 +123,54 @@ def _slip(mark: Mark, raw: str, source: Source) -> Problem | None:
                 suggestion=f'"{text[brace.start(1) :].rstrip()[:_MOST]}"',
             )
     if "mapping values are not allowed" in raw:
-        return _no_colon(mark, above, source) or _deeper(mark, line, above, source)
+        return (
+            _no_colon(mark, above, source)
+            or _deeper(mark, line, above, source)
+            or _unquoted(mark, line, source)
+        )
     ends = "did not find expected" in raw and ("-' indicator" in raw or "expected key" in raw)
     if ends and not line.lstrip().startswith("-") and _KEY.match(line):
         return _uneven(mark, line, source)
     return None
+
+
+_COMMENTED = re.compile(r"[:,\[{]\s+(#[^\s,}\]]+)")
+_ALONE = re.compile(r"\s*(?:- +)?[\w.-]*$")
+
+
+def _unclosed(
+    mark: Mark, opened: yaml.error.Mark | None, raw: str, source: Source
+) -> Problem | None:
+    """What the line above leaves open, where the parser stumbles at the start of the next."""
+    if "flow" not in raw or not _ALONE.match(source.line(mark.line)[: mark.column - 1]):
+        return None
+    number = mark.line - 1
+    while number > 1 and not source.line(number).strip():
+        number -= 1
+    above = source.line(number).rstrip()
+    comment = _COMMENTED.search(above)
+    if comment is not None:
+        return source.problem(
+            Mark(number, comment.start(1) + 1),
+            "this `#` starts a comment: what follows it is not read",
+            found=above[comment.start(1) :][:_MOST],
+            expected="quotes around a text that starts with `#`",
+            suggestion=f'"{comment[1]}"',
+            length=len(comment[1]),
+        )
+    if opened is None or number < opened.line + 1:
+        return None
+    if "did not find expected ','" not in raw:
+        return None
+    sign, kind, close = (
+        ("[", "list in brackets", "]") if "']'" in raw else ("{", "mapping in braces", "}")
+    )
+    return source.problem(
+        Mark(number, max(1, len(above))),
+        f"this cannot be read: a {kind} that is not closed, or lacks a comma",
+        found=f"no `{close}` for the `{sign}` in line {opened.line + 1}",
+        expected=f"`,` or `{close}` at the end of this line",
+    )
 
 
 _MOST = 60
@@ -169,6 +212,21 @@ def _deeper(mark: Mark, line: str, above: str, source: Source) -> Problem | None
     if indent <= key:
         return None
     return _uneven(Mark(mark.line, indent + 1), line, source)
+
+
+def _unquoted(mark: Mark, line: str, source: Source) -> Problem | None:
+    """A text with a colon in it, after its key."""
+    key = _KEY.match(line)
+    text = line[key.end() :].strip() if key is not None else ""
+    if key is None or key.end() >= mark.column or text[:1] in ("", "[", "{", "&", "*", "!"):
+        return None
+    return source.problem(
+        mark,
+        "a colon and a space inside a text",
+        found=line.strip()[:_MOST],
+        expected="quotes around the text",
+        suggestion=f'{line[: key.end()].strip()} "{text}"' if '"' not in text else "",
+    )
 
 
 def _uneven(mark: Mark, line: str, source: Source) -> Problem:

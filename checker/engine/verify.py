@@ -197,7 +197,7 @@ def _tables(done: Verification, book: Rulebook) -> None:
         how = "their files have changed, but no number that these rules look up has"
         named = [Change("tables", "", how)]
     done.changes += named
-    done.compared.append(f"{len(now)} tables")
+    done.compared.append(f"{len(now)} tables that its rules look into")
 
 
 def _by_name(

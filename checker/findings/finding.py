@@ -120,6 +120,11 @@ class Finding:
         return measure / limit if limit else None
 
     @property
+    def at_least(self) -> bool:
+        """Whether the limit is the least that the measure may be; at most, otherwise."""
+        return self.case is not None and self.case.at_least
+
+    @property
     def mark(self) -> Mark:
         """Where the finding points: the field that the rule names, else the element."""
         node = self.subject.node

@@ -162,7 +162,9 @@ class Tracer:
                 return table.rows_getter(tuple(order))(*[given[key] for key in order])
             return table.getter(func.attr)(*[given[key] for key in order])
         except LookupError:
-            return Unknown((f"{NO_ENTRY_IN} {table.cite_lookup(given)}",))
+            close = table.nearest_key(given)
+            hint = f" (nearest: {close})" if close else ""
+            return Unknown((f"{NO_ENTRY_IN} {table.cite_lookup(given)}{hint}",))
 
     def _BinOp(self, node: ast.BinOp) -> Any:  # noqa: N802
         left, right = self.visit(node.left), self.visit(node.right)

@@ -112,6 +112,8 @@ class TableView(Protocol):
 
     def unit_of(self, column: str) -> str: ...
 
+    def nearest_key(self, keys: Mapping[str, Any]) -> str: ...
+
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from checker.findings.finding import Report
 from checker.tables.table import Table
 
-from .content import KINDS, Entry
+from .content import KINDS, Entry, counted
 
 _MEMORY = ("from memory", "memory")
 
@@ -132,7 +132,9 @@ def _rule(rule: object, found: dict[str, int]) -> RuleRow:
         topic=draft.topic,
         why=" ".join(draft.why.split()),
         note=" ".join(draft.note.split()),
-        counts=", ".join(f"{found[kind]} {word}" for kind, word in KINDS.items() if kind in found),
+        counts=", ".join(
+            f"{found[kind]} {counted(kind, found[kind])}" for kind in KINDS if kind in found
+        ),
         values=values,
         exceptions=[note for _, note in draft.unless],
         history=list(draft.history),

@@ -271,7 +271,7 @@ def _totals(suites: list[Suite], style: Style) -> list[str]:
     said += f"{total - differing} hold, {differing} differ" if differing else "all hold"
     wrong = sum(bool(s.problems) for s in suites)
     if wrong:
-        said += f"; {wrong} cannot be tested as they are"
+        said += f"; {wrong} cannot be tested as {'it is' if wrong == 1 else 'they are'}"
     return [style.kind("fail" if differing or wrong else "pass", said)]
 
 

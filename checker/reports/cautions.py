@@ -33,5 +33,11 @@ CAUTION = (
     "memory” must be verified before anybody relies on them."
 )
 
+#: Beside ratios.
+RATIO = (
+    "A ratio is measure over limit, or limit over measure where the limit is a least: over 1, the "
+    "check does not hold."
+)
+
 #: Over the lines for signatures.
 SIGNING = "The lines are left blank for people to fill in; the program never signs."

@@ -29,7 +29,13 @@ KINDS = {
     "pass": "holds",
     "notApplicable": "does not apply",
 }
+_SEVERAL = {"fail": "do not hold", "pass": "hold", "notApplicable": "do not apply"}
 ACTION = ("fail", "open", "review")
+
+
+def counted(kind: str, number: int) -> str:
+    """What follows the number of findings of a kind."""
+    return KINDS[kind] if number == 1 else _SEVERAL.get(kind, KINDS[kind])
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,10 +74,22 @@ class Entry:
 
     @property
     def against(self) -> str:
-        """Measure against limit in words; "" where there are none."""
-        if not self.limit:
+        """Measure against limit in words, with their quotient where it means anything.
+
+        "" where there are none, and where "1, at most 0" would say less than the message.
+        """
+        if not self.limit or (self.limit in "01" and self.measure.isdigit()):
             return ""
-        return f"{self.measure or 'not known'}, {self.relation} {self.limit}"
+        words = f"{self.measure or 'not known'}, {self.relation} {self.limit}"
+        if not self.graded or not self.ratio:
+            return words
+        share = 1 / self.ratio if self.relation == "at least" else self.ratio
+        return f"{words} ({100 * share:.0f} %)"
+
+    @property
+    def bound(self) -> str:
+        """The limit with the side on which it lies; "" where there is none."""
+        return f"{'≥' if self.relation == 'at least' else '≤'} {self.limit}" if self.limit else ""
 
 
 @dataclass(slots=True)

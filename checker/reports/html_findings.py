@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import submittal
+from . import cautions, submittal
 from .content import KINDS, Content, Entry
 from .html_parts import TAGS, mark, name, tag, text
 
@@ -20,13 +20,10 @@ class FindingsPart:
         self.sheets = {sheet.number for sheet in content.sheets}
         self.rules = {rule.id: place for place, rule in enumerate(content.rules)}
 
-    def render(self) -> list[str]:
-        """The sections, in order."""
-        return [self._action(), self._all(), self._elements()]
-
     # -- what needs action -----------------------------------------------------------------
 
-    def _action(self) -> str:
+    def action(self) -> str:
+        """What needs action, one after the other."""
         entries = [entry for entry in self.content.entries if entry.needs_action]
         body = "".join(map(self._article, entries))
         if not entries:
@@ -39,8 +36,7 @@ class FindingsPart:
     def _article(self, entry: Entry) -> str:
         lines = [f"<p>{text(entry.message)}</p>"]
         if entry.against:
-            ratio = f"; ratio {_ratio(entry)}" if _ratio(entry) else ""
-            lines.append(f"<p><b>Measured:</b> {text(entry.against)}{ratio}</p>")
+            lines.append(f"<p><b>Measured:</b> {text(entry.against)}</p>")
         if entry.mend:
             lines.append(f"<p><b>Mend:</b> {text(entry.mend)}</p>")
         if entry.decision:
@@ -76,7 +72,8 @@ class FindingsPart:
 
     # -- all -------------------------------------------------------------------------------
 
-    def _all(self) -> str:
+    def all(self) -> str:
+        """Every finding as a row."""
         entries = self.content.entries
         alone = entries if not self.brief else self._worth_a_row()
         rows = "".join(map(self._row, alone))
@@ -90,7 +87,7 @@ class FindingsPart:
             for i, h in enumerate(heads)
         )
         return (
-            f'<section id="all"><h2>All findings</h2>{self._filters()}'
+            f'<section id="all"><h2>All findings</h2><p>{cautions.RATIO}</p>{self._filters()}'
             '<div class="wide" tabindex="0" role="region" aria-label="All findings">'
             f'<table id="list"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
             "</section>"
@@ -107,7 +104,7 @@ class FindingsPart:
             f'<tr{anchor} data-k="{entry.kind}" data-r="{text(entry.rule)}">'
             f"<td class=n>{first}</td><td>{tag(entry.kind)}</td><td>{self._rule(entry)}</td>"
             f"<td>{self._element(entry)}</td><td>{said}{self._links(entry)}</td>"
-            f"<td class=n>{text(entry.measure)}</td><td class=n>{text(entry.limit)}</td>"
+            f"<td class=n>{text(entry.measure)}</td><td class=n>{text(entry.bound)}</td>"
             f"<td class=n>{_ratio(entry)}</td></tr>\n"
         )
 
@@ -170,7 +167,8 @@ class FindingsPart:
 
     # -- by element ------------------------------------------------------------------------
 
-    def _elements(self) -> str:
+    def elements(self) -> str:
+        """The elements, each with its findings."""
         entries = self.content.entries
         items = []
         for element in self.content.elements:

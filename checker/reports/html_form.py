@@ -13,9 +13,9 @@ from typing import Any
 from checker.findings.finding import Report
 
 from . import cautions
-from .content import KINDS, Content, build_content
+from .content import KINDS, Content, build_content, counted
 from .html_findings import FindingsPart
-from .html_parts import facts, listed, name, table, tag, text
+from .html_parts import facts, listed, name, table, tag, text, with_code
 from .html_rulebook import rulebook
 from .json_form import report_object
 from .sheets import Sheet
@@ -39,12 +39,15 @@ def render(report: Report) -> str:
     data = report_object(report)
     content = build_content(report, data)
     script = _asset("report.js")
+    findings = FindingsPart(content, report.source.path)
     parts = [
         _top(content, script),
         _cover(content),
-        *FindingsPart(content, report.source.path).render(),
+        findings.action(),
         _decisions(content),
         _drawings(content),
+        findings.all(),
+        findings.elements(),
         _sheets(content),
         _schedules(content),
         *rulebook(report, content),
@@ -85,6 +88,7 @@ def _top(content: Content, script: str) -> str:
         ("sheets", "Calculations"),
         ("schedules", "Schedules"),
         ("rules", "Rulebook"),
+        ("tables", "Tables"),
     ]
     contents = "".join(f'<li><a href="#{anchor}">{words}</a></li>' for anchor, words in links)
     return (
@@ -101,8 +105,8 @@ def _top(content: Content, script: str) -> str:
 def _cover(content: Content) -> str:
     counts = "".join(
         f'<li class="{kind}{"" if content.summary[kind] else " zero"}">'
-        f"<b>{content.summary[kind]}</b> {words}</li>"
-        for kind, words in KINDS.items()
+        f"<b>{content.summary[kind]}</b> {counted(kind, content.summary[kind])}</li>"
+        for kind in KINDS
     )
     memory = [content.from_memory] if content.from_memory else []
     said = "".join(f"<p>{text(line)}</p>" for line in [*content.cautions, *memory])
@@ -126,7 +130,7 @@ def _cover(content: Content) -> str:
         f'<ul class="counts">{counts}</ul>'
         f'<p class="verdict">{text(" ".join(content.verdict))}</p>'
         f'<aside class="cautions"><h2>{text(cautions.HEADING)}</h2>{said}</aside>{notices}'
-        f"<h2>Made from</h2>{made_from}"
+        f'<div class="made"><h2>Made from</h2>{made_from}</div>'
         f'<div class="sign"><h2>Sign-off</h2><p>{text(cautions.SIGNING)}</p>{signing}</div>'
     )
 
@@ -183,7 +187,7 @@ def _drawings(content: Content) -> str:
 
 
 def _sheets(content: Content) -> str:
-    left_out = f'<p class="note">{text(content.left_out)}</p>' if content.left_out else ""
+    left_out = f'<p class="note">{with_code(content.left_out)}</p>' if content.left_out else ""
     body = "".join(_sheet(sheet, content) for sheet in content.sheets)
     none = "" if content.sheets else "<p>No finding rests on a calculation.</p>"
     return f'<section id="sheets"><h2>Calculation sheets</h2>{left_out}{none}{body}</section>'

@@ -18,6 +18,12 @@ def text(value: str) -> str:
     return shown
 
 
+def with_code(value: str) -> str:
+    """Text whose parts between backticks are code."""
+    parts = text(value).split("`")
+    return "".join(f"<code>{p}</code>" if i % 2 else p for i, p in enumerate(parts))
+
+
 def name(value: str) -> str:
     """The name of an element: its direction of writing does not reach what stands beside it."""
     return f"<bdi>{text(value)}</bdi>"

@@ -108,7 +108,7 @@ def _row(finding: Finding, detail: Detail, report: Report) -> str:
         f"{_text(finding.rule.id)}<br>{_text(finding.rule.citation)}",
         f"{finding.subject_class} {_text(finding.subject_id)}",
         _text(detail.measure.text) if detail.measure is not None else "",
-        _text(detail.limit.text) if detail.limit is not None else "",
+        f"{'≥' if finding.at_least else '≤'} {_text(detail.limit.text)}" if detail.limit else "",
         what,
         f"{_text(report.source.path)}:{finding.mark.line}",
     ]

@@ -9,13 +9,15 @@ from __future__ import annotations
 
 import json
 import os
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from checker.findings.finding import Report
 
 from . import cautions, submittal
-from .content import KINDS, Content, Entry, build_content
+from .content import KINDS, Content, Entry, build_content, counted
 from .figures import Figure
 from .glyphs import breakable, breakable_code, drawable
 from .json_form import report_object
@@ -28,6 +30,8 @@ MOST_BLOCKS = 250
 #: Rows of a schedule beyond which what describes an element stands in one cell.
 WIDE_UP_TO = 500
 _RUNNING = 60
+#: Characters of a formula on a calculation sheet; some go on over half a page.
+_FORMULA = 180
 
 
 def render(report: Report) -> bytes:
@@ -68,12 +72,13 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "title": content.title,
         "facts": [(name, text.split("\n")) for name, text in content.facts],
         "fingerprints": content.fingerprints,
-        "kinds": list(KINDS.items()),
+        "kinds": [(kind, counted(kind, content.summary[kind])) for kind in KINDS],
         "verdict": content.verdict,
         "caution-heading": cautions.HEADING,
         "cautions": content.cautions,
         "deferral": content.deferral,
         "signing": cautions.SIGNING,
+        "ratio": cautions.RATIO,
         "notices": content.notices,
         "from-memory": content.from_memory,
         "action": [_action(entry, content, report) for entry in action[:MOST_BLOCKS]],
@@ -82,6 +87,9 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "figure-notes": figures.notes,
         "sheets": [_sheet(sheet, by_number[sheet.number], content) for sheet in content.sheets],
         "left-out": content.left_out,
+        "shortened": any(
+            len(line.formula) > _FORMULA for sheet in content.sheets for line in sheet.lines
+        ),
         "schedules": [
             _schedule(schedule if len(schedule.rows) <= WIDE_UP_TO else condensed(schedule))
             for schedule in content.schedules
@@ -133,6 +141,13 @@ def _figure(figure: Figure) -> dict[str, Any]:
     }
 
 
+def _short(formula: str) -> str:
+    """A formula that a column of a page can hold."""
+    if len(formula) <= _FORMULA:
+        return formula
+    return formula[:_FORMULA].rsplit(" ", 1)[0] + " …"
+
+
 def _ratio(entry: Entry) -> str:
     return f"{entry.ratio:.2f}" if entry.ratio is not None and entry.graded else ""
 
@@ -155,7 +170,7 @@ def _row(entry: Entry, content: Content) -> dict[str, Any]:
         "message": entry.message,
         "mend": entry.mend,
         "measure": entry.measure,
-        "limit": entry.limit,
+        "limit": entry.bound,
         "ratio": _ratio(entry),
     }
 
@@ -196,8 +211,7 @@ def _sheet(sheet: Sheet, entry: Entry, content: Content) -> dict[str, Any]:
         "label": content.elements[entry.element].label,
         "message": entry.message,
         "against": entry.against,
-        "ratio": _ratio(entry),
-        "lines": sheet.lines,
+        "lines": [replace(line, formula=_short(line.formula)) for line in sheet.lines],
         "constants": sheet.constants,
     }
 
@@ -218,7 +232,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
             if entry.kind == "notApplicable":
                 runs.setdefault(f"{_sentence(entry.message)}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and not entry.graded:
-                words = "Holds" if brief else f"Holds, {entry.message}"
+                words = "Holds" if brief else f"Holds, {_of_any(entry.message, element.id)}"
                 runs.setdefault(f"{words}; {kind}", []).append(element.id)
             elif entry.kind == "pass" and brief:
                 words = f"Holds, with the ratio to the limit; {kind}"
@@ -234,7 +248,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
                 "rule": rule,
                 "title": entries[0].title,
                 "citation": entries[0].citation,
-                "counts": ", ".join(f"{n} {KINDS[kind]}" for kind, n in counts.items() if n),
+                "counts": ", ".join(f"{n} {counted(kind, n)}" for kind, n in counts.items() if n),
                 "rows": rows,
                 "runs": [
                     {"words": words, "listed": ", ".join(listed)} for words, listed in runs.items()
@@ -242,6 +256,11 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
             }
         )
     return groups
+
+
+def _of_any(message: str, element: str) -> str:
+    """What is said of an element, without its name: the same of all of which it holds."""
+    return re.sub(rf"(?<![\w-]){re.escape(element)}(?![\w-])", "it", message)
 
 
 def _sentence(text: str) -> str:

@@ -111,9 +111,9 @@ class RollUp:
     def _sentence(self) -> str:
         total = self.object()
         return (
-            f"{total['assemblies']} assemblies, {total['units']} units; "
-            f"{total['assemblies_blocked']} assemblies with findings in the way of a release, "
-            f"{total['units_affected']} units affected"
+            f"{_count(total['assemblies'], 'assembly')}, {_count(total['units'], 'unit')}; "
+            f"{_count(total['assemblies_blocked'], 'assembly')} with findings in the way of a "
+            f"release, {_count(total['units_affected'], 'unit')} affected"
         )
 
     def _text(self) -> str:
@@ -136,11 +136,13 @@ class RollUp:
         by_rule, by_file = self._rows()
         return (
             '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+            '<meta name="viewport" content="width=device-width, initial-scale=1">'
             "<title>Roll-up of checked assemblies</title><style>"
             "body{font:15px/1.45 Georgia,serif;max-width:70rem;margin:2rem auto;padding:0 1rem;"
-            "color:#1b1b1b}table{border-collapse:collapse;margin:1rem 0;width:100%}"
+            "color:#1b1b1b;background:#fff}div{overflow-x:auto}"
+            "table{border-collapse:collapse;margin:1rem 0;width:100%}"
             "th,td{border-bottom:1px solid #888;padding:.3rem .6rem;text-align:left}"
-            "td:not(:first-child):not(:last-child){font-variant-numeric:tabular-nums}"
+            ".n{text-align:right;font-variant-numeric:tabular-nums}"
             "</style></head><body><h1>Roll-up of checked assemblies</h1>"
             f"<p>{html.escape(self._sentence())}</p>"
             f"<h2>Rules</h2>{_table(self._RULE_HEADS, by_rule)}"
@@ -149,10 +151,27 @@ class RollUp:
         )
 
 
+def _count(number: int, word: str) -> str:
+    several = word[:-1] + "ies" if word.endswith("y") else word + "s"
+    return f"{number} {word if number == 1 else several}"
+
+
+_WORDS = ("rule", "assembly", "revision", "file")
+
+
 def _table(heads: tuple[str, ...], rows: list[tuple[Any, ...]]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(h)}</th>' for h in heads)
+    sides = ["" if name in _WORDS else ' class="n"' for name in heads]
+    head = "".join(
+        f'<th scope="col"{side}>{html.escape(name)}</th>'
+        for name, side in zip(heads, sides, strict=True)
+    )
     body = "".join(
-        "<tr>" + "".join(f"<td>{html.escape(str(cell))}</td>" for cell in row) + "</tr>"
+        "<tr>"
+        + "".join(
+            f"<td{side}>{html.escape(str(cell))}</td>"
+            for cell, side in zip(row, sides, strict=True)
+        )
+        + "</tr>"
         for row in rows
     )
-    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+    return f"<div><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"

@@ -6,14 +6,17 @@ import os
 from dataclasses import dataclass
 from typing import TextIO
 
+from .wrapping import WIDTH
+
 _KINDS = {"fail": "31;1", "open": "35;1", "review": "36", "pass": "32", "informational": "34"}
 
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """Writes text with or without colour."""
+    """Writes text with or without colour, in lines of at most ``width`` columns."""
 
     colour: bool = False
+    width: int = WIDTH
 
     def bold(self, text: str) -> str:
         """Emphasised text."""
@@ -31,7 +34,20 @@ class Style:
         return f"\x1b[{code}m{text}\x1b[0m" if self.colour else text
 
 
+#: The narrowest and the widest lines: a terminal may be wider, a line is easier read shorter.
+_LEAST, _MOST = 40, 110
+
+
 def style_for(stream: TextIO) -> Style:
-    """Colour where the stream is a terminal and nobody objects (NO_COLOR, TERM=dumb)."""
+    """Its width where the stream is a terminal; colour where nobody objects (NO_COLOR, TERM=dumb).
+
+    Elsewhere the width is fixed, so that the same input gives the same bytes.
+    """
+    if not stream.isatty():
+        return Style()
     wanted = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return Style(wanted and stream.isatty())
+    try:
+        columns = os.get_terminal_size(stream.fileno()).columns
+    except (OSError, ValueError):
+        columns = 0
+    return Style(wanted, min(max(columns, _LEAST), _MOST) if columns else WIDTH)

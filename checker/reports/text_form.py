@@ -7,6 +7,7 @@ from checker.findings.brief import Brief, Briefer
 from checker.findings.finding import Finding, Report
 
 from .style import Style
+from .wrapping import wrapped
 
 _ACTED_ON = ("fail", "open", "review")
 _ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
@@ -26,7 +27,7 @@ _COUNTED = {
     "notApplicable": "not applicable",
     "informational": "informational",
 }
-_LONGEST = 110
+_INDENT = "       "
 
 
 def render(report: Report, style: Style, *, show: str = "fail") -> str:
@@ -41,7 +42,7 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
     shown = sorted(chosen, key=lambda f: (_ORDER[f.kind], f.accepted))
     lines += _findings(report, shown, style)
     for notice in report.notices:
-        lines.append(style.bold("note: ") + printable(notice))
+        lines += _labelled("note: ", printable(notice), style)
     if report.notices:
         lines.append("")
     lines += _summary(report, shown, style)
@@ -53,13 +54,19 @@ def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
         return []
     briefer = Briefer(report)
     source = report.source.text.split("\n")
-    lines: list[str] = []
-    for finding in shown:
+    # Findings of one rule that lack the same thing are told once, with every element.
+    blocks: dict[object, tuple[list[Finding], Brief]] = {}
+    for number, finding in enumerate(shown):
         brief = briefer.brief(finding)
-        if finding.kind in ("pass", "notApplicable", "informational"):
-            lines += _short(finding, brief, style)
+        together = finding.kind == "open" and finding.decision is None
+        key = (finding.rule.id, brief.message) if together else number
+        blocks.setdefault(key, ([], brief))[0].append(finding)
+    lines: list[str] = []
+    for findings, brief in blocks.values():
+        if findings[0].kind in ("pass", "notApplicable", "informational"):
+            lines += _short(findings[0], brief, style)
         else:
-            lines += _full(finding, brief, source, style)
+            lines += _full(findings, brief, source, style)
     return lines
 
 
@@ -74,74 +81,89 @@ def _head(report: Report, style: Style) -> list[str]:
     if in_force:
         facts.append("amended by " + ", ".join(in_force))
     title = printable(assembly.title) or "Assembly"
-    return [style.bold(title) + "  " + " · ".join(facts), printable(report.source.path), ""]
+    head = _labelled(title + "  ", " · ".join(facts), style, "")
+    return [*head, printable(report.source.path), ""]
 
 
-def _full(finding: Finding, brief: Brief, source: list[str], style: Style) -> list[str]:
-    word = _WORDS[finding.kind]
+def _labelled(label: str, text: str, style: Style, follow: str | None = None) -> list[str]:
+    """A text in lines, after a label in bold."""
+    first, *rest = wrapped(text, style.width, label, follow)
+    return [style.bold(label) + first[len(label) :], *rest]
+
+
+def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style) -> list[str]:
+    """What needs action; several findings are those that are open for the same reason."""
+    finding = findings[0]
+    rule = finding.rule
+    word = _WORDS[finding.kind].ljust(6)
     accepted = " (accepted)" if finding.accepted else ""
-    head = (
-        f"{style.kind(finding.kind, word.ljust(6))} {style.bold(finding.rule.id)}  "
-        f"{finding.subject_class} {printable(finding.subject_id)}{accepted}"
-    )
-    lines = [head, f"       {printable(brief.message)}"]
-    against = _against(finding, brief)
-    lines.append("       " + against + f"[{printable(finding.rule.citation)}]")
-    mark = finding.mark
-    lines += _excerpt(source, mark.line, mark.column, style)
+    elements = ", ".join(printable(f.subject_id) for f in findings) + accepted
+    lead = f"{word} {rule.id}  {finding.subject_class} "
+    first, *rest = wrapped(elements, style.width, lead, _INDENT)
+    lines = [
+        f"{style.kind(finding.kind, word)} {style.bold(rule.id)}"
+        + first[len(word) + 1 + len(rule.id) :],
+        *rest,
+        *wrapped(printable(brief.message), style.width, _INDENT),
+    ]
+    against, citation = _against(finding, brief), f"[{printable(rule.citation)}]"
+    if against and len(_INDENT + against + citation) + 3 > style.width:
+        lines += wrapped(against, style.width, _INDENT)
+    elif against:
+        citation = f"{against}   {citation}"
+    lines += wrapped(citation, style.width, _INDENT)
+    lines += _excerpt(source, finding.mark.line, finding.mark.column, style)
     if brief.mend:
-        lines.append(style.bold("       mend: ") + printable(brief.mend))
+        lines += _labelled(_INDENT + "mend: ", printable(brief.mend), style, _INDENT)
     if finding.decision is not None:
-        lines.append(f"       decision: {printable(str(finding.decision))}")
+        lines += wrapped(f"decision: {printable(str(finding.decision))}", style.width, _INDENT)
     lines.append("")
     return lines
 
 
 def _against(finding: Finding, brief: Brief) -> str:
-    """Measure against limit, and their ratio where they are numbers."""
-    if not brief.measure or not brief.limit:
+    """Measure against limit, and their ratio where they are numbers.
+
+    "1 of at most 0" says nothing that the message does not say better.
+    """
+    if not brief.measure or not brief.limit or (brief.limit in "01" and brief.measure.isdigit()):
         return ""
     text = f"{brief.measure} of {'at least' if brief.at_least else 'at most'} {brief.limit}"
     measure, limit = finding.measure, finding.limit
     if isinstance(measure, (int, float)) and isinstance(limit, (int, float)) and limit:
         text += f" ({measure / limit:.0%})".replace("%", " %")
-    return text + "   "
+    return text
 
 
 def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[str]:
     if not 0 < line <= len(source):
         return []
     text = source[line - 1].rstrip()
-    start = max(0, column - 1 - _LONGEST // 2) if len(text) > _LONGEST else 0
-    shown = text[start : start + _LONGEST]
-    lead = "…" if start else ""
     number = f"{line:>5} | "
+    room = style.width - len(number)
+    start = 0
+    if len(text) > room:
+        start = min(max(0, column - 1 - room // 2), len(text) - room + 2)
+    lead = "…" if start else ""
+    end = start + room - len(lead)
+    tail = "…" if end < len(text) else ""
+    shown = text[start : end - len(tail)]
+    caret = " " * (len(lead) + len(printable(shown[: column - 1 - start]))) + "^"
     return [
-        style.dim(number) + lead + printable(shown),
-        style.dim("      | ")
-        + " " * (len(lead) + len(printable(shown[: column - 1 - start])))
-        + "^",
+        style.dim(number) + lead + printable(shown) + tail,
+        style.dim("      | ") + caret,
     ]
 
 
 def _short(finding: Finding, brief: Brief, style: Style) -> list[str]:
-    word = _WORDS[finding.kind]
-    return [
-        f"{style.kind(finding.kind, word.ljust(6))} {finding.rule.id}  {finding.subject_class} "
-        f"{printable(finding.subject_id)}: {printable(brief.message)}"
-    ]
+    word = _WORDS[finding.kind].ljust(6)
+    lead = f"{word} {finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}: "
+    first, *rest = wrapped(printable(brief.message), style.width, lead, _INDENT)
+    return [style.kind(finding.kind, word) + first[len(word) :], *rest]
 
 
 def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
-    counts = report.summary
-    parts = []
-    for kind in ("fail", "open", "review", "pass", "notApplicable", "informational"):
-        if counts[kind] or kind in ("fail", "open"):
-            parts.append(
-                style.kind(kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}")
-            )
-    rules = len(report.book.rules)
-    lines = [", ".join(parts) + f"  ({rules} rules)"]
+    lines = _counts(report, style)
     # What blocks or was decided upon is shown, whatever else is.
     blocking = sum(f.blocking for f in shown)
     accepted = sum(f.accepted for f in shown)
@@ -150,20 +172,39 @@ def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
         lines.append(f"{accepted} accepted by a recorded decision")
     if blocking:
         each = "each" if blocking > 1 else "it"
-        lines.append(
+        lines += wrapped(
             f"{blocking} finding"
             + ("s stand" if blocking > 1 else " stands")
             + f" in the way of a release; {each} would be built {quantity} "
             + ("times" if quantity != 1 else "time")
-            + (f": {blocking * quantity} places" if quantity > 1 else "")
+            + (f": {blocking * quantity} places" if quantity > 1 else ""),
+            style.width,
         )
     else:
         lines.append("no check fails and none is open")
     term = report.book.terms.get("authority having jurisdiction", "authority having jurisdiction")
-    lines.append(
-        style.dim(
-            f"On {report.book.edition.short} and the amendments named. The adopted code and "
-            f"the {printable(term)} decide."
-        )
+    deference = (
+        f"On {report.book.edition.short} and the amendments named. The adopted code and "
+        f"the {printable(term)} decide."
     )
-    return lines
+    return [*lines, *map(style.dim, wrapped(deference, style.width))]
+
+
+def _counts(report: Report, style: Style) -> list[str]:
+    """How many findings there are of each kind, in the colours of the kinds."""
+    counts = report.summary
+    parts = [
+        (kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}")
+        for kind in ("fail", "open", "review", "pass", "notApplicable", "informational")
+        if counts[kind] or kind in ("fail", "open")
+    ]
+    plain = ", ".join(words for _, words in parts) + f"  ({len(report.book.rules)} rules)"
+    coloured = ", ".join(style.kind(*part) for part in parts) + plain[plain.index("  (") :]
+    return (
+        [coloured]
+        if len(plain) <= style.width
+        else [
+            *(style.kind(*part) for part in parts),
+            plain[plain.index("  (") :].strip(),
+        ]
+    )

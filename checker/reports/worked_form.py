@@ -2,45 +2,43 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from checker.documents.errors import printable
 from checker.findings.detail import Detail
 from checker.findings.finding import Finding, Report
 
 from .style import Style
+from .wrapping import wrapped
 
-_WIDTH = 100
+_INDENT = "       "
 
 
 def render(finding: Finding, detail: Detail, report: Report, style: Style) -> str:
     """The sheet: requirement, every step with numbers and units, measure against limit."""
-    mark = finding.mark
+    mark, width = finding.mark, style.width
+    where = f"{printable(report.source.path)}:{mark.line}:{mark.column}"
     lines = [
         style.bold(f"{finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}"),
-        printable(finding.rule.title),
-        f"{printable(finding.rule.citation)}   "
-        f"{printable(report.source.path)}:{mark.line}:{mark.column}",
+        *wrapped(printable(finding.rule.title), width),
+        *wrapped(f"{printable(finding.rule.citation)}   {where}", width),
         "",
     ]
     for number, step in enumerate(detail.steps, 1):
-        lines.append(
-            f"{number:>3}. {style.bold(step.name)}" + (f": {step.note}" if step.note else "")
+        first, *rest = wrapped(
+            f"{step.name}: {step.note}" if step.note else step.name, width, f"{number:>3}. "
         )
-        lines += _wrapped(printable(step.text), "       ")
+        named = 5 + len(step.name)
+        lines += [first[:5] + style.bold(step.name) + first[named:], *rest]
+        lines += wrapped(printable(step.text), width, _INDENT)
     if detail.steps:
         lines.append("")
     if detail.measure is not None and detail.limit is not None:
         case = finding.case
         relation = "at least" if case is not None and case.at_least else "at most"
-        lines.append(f"measure {detail.measure.text}, required {relation} {detail.limit.text}")
-    lines.append(f"{style.kind(finding.kind, finding.kind)}: {printable(detail.message)}")
+        measure = f"measure {detail.measure.text}, required {relation} {detail.limit.text}"
+        lines += wrapped(measure, width, "", _INDENT)
+    lead = f"{finding.kind}: "
+    first, *rest = wrapped(printable(detail.message), width, lead, _INDENT)
+    lines += [style.kind(finding.kind, finding.kind) + first[len(finding.kind) :], *rest]
     if detail.mend:
-        lines += _wrapped(printable(detail.mend), "mend: ")
+        lines += wrapped(printable(detail.mend), width, "mend: ", _INDENT)
     return "\n".join(lines) + "\n"
-
-
-def _wrapped(text: str, lead: str) -> list[str]:
-    return textwrap.wrap(
-        text, _WIDTH, initial_indent=lead, subsequent_indent="       ", break_long_words=False
-    ) or [lead]

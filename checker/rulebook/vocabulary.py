@@ -24,6 +24,7 @@ from checker.language.types import (
     Vocabulary,
 )
 from checker.quantities.dimension import NONE
+from checker.quantities.nearest import nearest
 from checker.quantities.units import unit as find_unit
 from checker.tables.collection import TableSet
 from checker.tables.table import Table
@@ -101,6 +102,18 @@ class View:
         names = tuple(key.name for key in self.table.keys if key.name in keys)
         cite = self.table.cite.get(self.table.edition) or self.table.title
         return f"{cite}: {self.table.words([keys[n] for n in names], names)}"
+
+    def nearest_key(self, keys: Mapping[str, Any]) -> str:
+        """The name of the table most like the first given one that no row has, or ""."""
+        for place, key in enumerate(self.table.keys):
+            if key.kind == "text" and key.name in keys:
+                known = {row[place]: None for row in self.table.rows} | dict.fromkeys(key.also)
+                given = str(keys[key.name])
+                if given not in known:
+                    # A name without its dash is meant before one of other letters: THWN2.
+                    bare = {name.replace("-", ""): name for name in known}
+                    return bare.get(given.replace("-", "")) or nearest(given, known) or ""
+        return ""
 
 
 def _kind(kind: str, unit: str) -> Type:

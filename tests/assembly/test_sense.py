@@ -10,7 +10,7 @@ from checker.documents.errors import InputError
 GOOD = """
 panels: [{id: P, system: 208Y/120}]
 circuits: [{id: C, panel: P, phases: [A, B], load: 720 VA, continuous_load: 720 VA}]
-raceways: [{id: R, from: P, to: field, length: 2 ft}]
+raceways: [{id: R, from: P, to: field, length: 2 ft, supports: [1 ft, 24 in]}]
 pulls: [{id: W, circuit: [C], through: [R], wires: [{role: phase, phase: B}, {role: ground, bare: true}]}]
 """  # noqa: E501
 
@@ -26,6 +26,7 @@ def test_a_plain_one_is_read() -> None:
         ("phases: [A, B]", "phases: []", "has no phase"),
         ("continuous_load: 720 VA", "continuous_load: 721 VA", "more than its load"),
         ("length: 2 ft", "length: 0 in", "has no length"),
+        ("supports: [1 ft, 24 in]", "supports: [1 ft, 24-1/8 in]", "beyond the end of `R`"),
         ("circuit: [C]", "circuit: [C, C]", "names a circuit twice"),
         ("phase: B", "phase: C", "on a phase that its circuit has not"),
         ("role: ground, bare", "role: neutral, bare", "cannot be bare"),

@@ -77,6 +77,9 @@ def test_roll_up_adds_assemblies_and_units(ending: str, tmp_path: Path) -> None:
         assert total["rules"][0]["fail"] + total["rules"][0]["open"] >= 1
     if ending == "html":
         assert "<script" not in text
+    if ending != "json":
+        said = "1 assembly with findings in the way of a release, 18 units affected"
+        assert f"2 assemblies, 36 units; {said}" in text
 
 
 def test_unknown_verb_and_edition_name_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
@@ -153,3 +156,33 @@ def test_json_escapes_of_rare_characters_are_read(tmp_path: Path) -> None:
     out = tmp_path / "out.json"
     assert guarded(["check", str(design), "--format", "json", "--output", str(out)]) in (0, 1)
     assert json.loads(out.read_text())["assembly"]["title"] == "Wall \U0001f50c"
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ("amendment: a\ntitle: b\nchanges: []\n", "this is an amendment, not an assembly"),
+        ("rule: r\ntitle: b\n", "this is a rule, not an assembly"),
+        ("examples_of: r\nexamples: []\n", "these are examples of a rule, not an assembly"),
+        ("decisions_for: r\ndecisions: []\n", "this is a decision file, not an assembly"),
+    ],
+)
+def test_a_file_of_another_kind_is_told_once(
+    text: str, what: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "other.yaml"
+    path.write_text(text)
+    assert guarded(["check", str(path)]) == 2
+    err = capsys.readouterr().err
+    assert what in err
+    assert err.count("error: ") == 1
+
+
+@pytest.mark.parametrize("ending", ["pdf", "html"])
+def test_check_leaves_submittals_to_report(
+    ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / f"wall.{ending}"
+    assert guarded(["check", CLEAN, "--output", str(target)]) == 2
+    assert "pullpoint report" in capsys.readouterr().err
+    assert not target.exists()

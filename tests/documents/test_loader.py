@@ -165,8 +165,13 @@ def test_places_in_a_large_mapping() -> None:
         ("a: &x [*x]\n", 1, 8, "inside"),
         ("a: b: c\n", 1, 5, "colon"),
         ("a:\n\t- b\n", 2, 1, "a tab"),
-        ("a: [1, 2\nb: 3\n", 2, 2, "brackets"),
-        ("a: {x: 1\n", 2, 1, "braces"),
+        ("a: [1, 2\nb: 3\n", 1, 8, "brackets"),
+        ("a: {x: 1\n", 1, 8, "braces"),
+        ("a:\n  - {x: 1,\n     y: 2\n  - {x: 2}\n", 3, 9, "braces"),
+        ("a:\n  - {x: 1\n     y: 2}\n", 2, 9, "lacks a comma"),
+        ("a: {x: 1 y: 2}\n", 1, 11, "braces"),
+        ("a:\n  - {x: #12, y: 1}\n  - {x: 2}\n", 2, 9, "starts a comment"),
+        ("a:\n  - [1, # one\n\nb: 3\n", 4, 4, "brackets"),
         ('a: 1\nb: "abc\nc: 1\n', 2, 4, "not closed"),
         ("- a\nb: 1\n", 2, 1, "not indented like"),
         ("a: @x\n", 1, 4, "cannot start"),
@@ -181,6 +186,13 @@ def test_what_is_refused_and_where(text: str, line: int, column: int, words: str
     assert words in problem.message
     assert (problem.line, problem.column) == (line, column)
     assert problem.excerpt == (text.split("\n")[line - 1] if line else "")
+
+
+def test_a_text_with_a_colon_is_shown_in_quotes() -> None:
+    (problem,) = problems_of("title: Headwall: type 7\n")
+    assert problem.suggestion == 'title: "Headwall: type 7"'
+    (problem,) = problems_of('title: Headwall: "7"\n')
+    assert (problem.suggestion, problem.expected) == ("", "quotes around the text")
 
 
 def test_a_duplicate_names_both_places_and_all_are_told() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 from collections.abc import Iterator
 
 from hypothesis import given
@@ -10,6 +11,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from reporting import NASTY
 
+from checker.cli.loading import Loader
 from checker.findings.finding import Report
 from checker.reports.markdown_form import _text, render
 
@@ -102,3 +104,10 @@ def test_any_text_stays_one_cell(text: str) -> None:
 
 def test_several_reports_follow_each_other(plain: Report, decided: Report) -> None:
     assert sum(h.startswith("T-1") for h in headings(render([plain, decided]))) == 2
+
+
+def test_a_limit_says_on_which_side_it_lies() -> None:
+    options = argparse.Namespace(edition=None, amend=[], decisions=None, as_of=None)
+    found = cells(render([Loader(options).load("samples/recovery-wall-rev-b.yaml")]))
+    assert "≤ 360°" in found  # bend-total
+    assert "≥ 6 in" in found  # free-conductor

@@ -174,6 +174,13 @@ def test_what_is_not_a_quantity(text: str, expected: str, suggestion: str) -> No
     assert time.perf_counter() - begin < 2  # pint's import included
 
 
+@pytest.mark.parametrize(("text", "meant"), [("30 C", "30 degC"), ("86 F", "86 degF")])
+def test_degrees_as_people_write_them_are_named(text: str, meant: str) -> None:
+    with pytest.raises(NotationError) as raised:
+        quantity(text, d.TEMPERATURE)
+    assert raised.value.suggestion == meant
+
+
 def test_the_wrong_dimension_names_the_units_that_would_do() -> None:
     with pytest.raises(NotationError) as raised:
         quantity("20 A", d.LENGTH)

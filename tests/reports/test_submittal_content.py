@@ -9,8 +9,9 @@ from submittals import SAMPLES, load
 
 from checker.findings.finding import Report
 from checker.reports import sheets
-from checker.reports.content import KINDS, Content, build_content
+from checker.reports.content import KINDS, Content, build_content, counted
 from checker.reports.json_form import report_object
+from checker.reports.pdf_form import layout
 
 
 @pytest.fixture(scope="module")
@@ -65,6 +66,17 @@ class TestSheets:
         assert len(content.sheets) == 7
         assert "findings that need action" in content.left_out
         assert "explain" in content.left_out
+
+
+def test_measure_against_limit_multiplies_out(content: Content) -> None:
+    """450° of 360° are 125 %, and 5 in of 6 in 83 %, whichever way the limit runs."""
+    against = {(e.rule, content.elements[e.element].id): e.against for e in content.entries}
+    assert against["bend-total", "TC12a+TC12b"] == "450°, at most 360° (125 %)"
+    assert against["free-conductor", "L3"] == "5 in, at least 6 in (83 %)"
+    assert against["patient-receptacle-listing", "C22"] == ""  # "1, at most 0" says nothing
+    bounds = {(e.rule, content.elements[e.element].id): e.bound for e in content.entries}
+    assert bounds["bend-total", "TC12a+TC12b"] == "≤ 360°"
+    assert bounds["free-conductor", "L3"] == "≥ 6 in"
 
 
 class TestSchedules:
@@ -176,3 +188,18 @@ class TestAmendmentsAndDecisions:
         assert accepted[0].number > entry.number, "after those that nobody has accepted"
         assert amended.decisions[0].outcome.startswith("counts")
         assert any("accepted by a recorded decision" in line for line in amended.verdict)
+
+
+def test_counts_read_as_a_sentence() -> None:
+    assert f"1 {counted('pass', 1)}, 2 {counted('pass', 2)}" == "1 holds, 2 hold"
+    assert f"1 {counted('fail', 1)}, 0 {counted('fail', 0)}" == "1 does not hold, 0 do not hold"
+    assert counted("review", 2) == "for a person"
+
+
+def test_what_holds_of_many_is_said_once(wall: Report) -> None:
+    (group,) = [
+        g for g in layout(wall, build_content(wall))["groups"] if g["rule"] == "box-accessible"
+    ]
+    (held,) = [r for r in group["runs"] if r["words"].startswith("Holds")]
+    assert held["words"] == "Holds, it can be reached; box"
+    assert held["listed"].startswith("JN1, JC1, ")

@@ -54,6 +54,13 @@ class Reading(HTMLParser):
         return re.sub(r"\s+", " ", "".join(self.text))
 
 
+def test_the_sections_stand_in_the_order_of_the_contents(wall_html: str) -> None:
+    contents = re.findall(
+        r'href="#([a-z]+)">', wall_html.partition("<nav")[2].partition("</nav>")[0]
+    )
+    assert re.findall(r'<section id="([a-z]+)"', wall_html) == contents
+
+
 @pytest.fixture(scope="module")
 def wall_read(wall_html: str) -> Reading:
     return Reading(wall_html)

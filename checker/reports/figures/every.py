@@ -10,6 +10,7 @@ from checker.assembly.structure import ways_of
 from checker.documents.missing import known
 from checker.findings.finding import Finding, Report
 
+from .. import cautions
 from . import cross_section, ratios, schematic
 from .elevation import Elevation
 from .marks import Key, Marks
@@ -17,6 +18,7 @@ from .places import BoxTable, Face, faces, outside
 from .ratios import Bar
 from .svg import Drawing, Point
 
+_CLOSEST = f"{cautions.RATIO} At most three findings of each rule; the numbers are theirs."
 #: Most drawings of each sort; those with findings come first when there are more.
 MOST_FACES, MOST_PAGES, MOST_SECTIONS = 24, 12, 36
 
@@ -62,7 +64,7 @@ def draw_all(
             f"Bar chart of measure over limit for {len(bars)} findings; the greatest is "
             f"{worst.ratio:.2f}, {worst.rule} on {worst.key[0]} {worst.key[1]}"
         )
-        done.ratios = _figure(drawing, "ratios", "Closest to their limits", "", alt)
+        done.ratios = _figure(drawing, "ratios", "Closest to their limits", _CLOSEST, alt)
     return done
 
 

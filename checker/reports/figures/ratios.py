@@ -75,10 +75,10 @@ def _key(drawing: Drawing, y: float) -> None:
     x = 2.0
     for fill, words in (
         (drawing.hatch("crossed"), "does not hold"),
-        (drawing.hatch("rising"), "for a person, or open"),
+        (drawing.hatch("rising"), "for a person, open, or for information"),
         ("#cfcfcf", "holds"),
     ):
         drawing.rect((x, y - 7), (18, 8.5), fill=fill, width=0.8)
         drawing.text((x + 22, y), words, size=6.8)
         x += 34 + len(words) * 4.2
-    drawing.text((x, y), "measure ÷ limit; beyond 1 is beyond the limit", size=6.8, fill=INK)
+    drawing.text((x, y), "beyond 1 is beyond the limit", size=6.8, fill=INK)
