@@ -16,6 +16,8 @@ from checker.documents.errors import Mark
 from checker.documents.loader import Document
 from checker.documents.nodes import Mapping, Sequence
 from checker.documents.source import Source
+from checker.quantities.dimension import LENGTH
+from checker.quantities.notation import quantity
 
 Plain = dict[str, Any]
 
@@ -155,6 +157,11 @@ def walls(draw: st.DrawFn) -> Plain:
                 },
             )
         )
+        if "length" in raceways[-1] and "supports" in raceways[-1]:  # none beyond the end
+            end = quantity(raceways[-1]["length"], LENGTH).value
+            raceways[-1]["supports"] = [
+                s for s in raceways[-1]["supports"] if quantity(s, LENGTH).value <= end
+            ]
 
     pulls = []
     for n in range(draw(st.integers(1, 4))):
