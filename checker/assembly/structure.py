@@ -129,10 +129,14 @@ class Index:
         node = element.node
         mark = at if at is not None else node.value_mark(key)
         close = nearest(name, known)
-        sample = ", ".join(list(known)[:12]) or "none is declared"
+        ids = [one for one in known if one != FIELD]
+        sample = ", ".join(ids[:12]) + (", …" if len(ids) > 12 else "") or "none is declared"
+        thing = what
+        if FIELD in known:
+            thing, what = "an end", what + " or `field`"
         self.reader.report(
             mark,
-            f"`{key}` names {what} that is not in the file",
+            f"`{key}` names {thing} that is not in the file",
             found=name,
             expected=f"the id of {what}: {sample}",
             suggestion=close or "",
@@ -182,9 +186,9 @@ class Index:
         for key, name in (("from", way.from_), ("to", way.to)):
             if name not in self.ends:
                 what = (
-                    "a box, a panel, a coupling" if isinstance(way, Raceway) else "a box or a panel"
+                    "a box, a panel, a coupling" if isinstance(way, Raceway) else "a box, a panel"
                 )
-                self._refer(way, key, name, self.ends, what + ", or field,")
+                self._refer(way, key, name, self.ends, what)
                 continue
             if isinstance(way, Cable) and isinstance(self.ends[name], Coupling):
                 self.reader.report(

@@ -20,6 +20,7 @@ from .loader import Document, Mapping, Sequence
 from .missing import Missing
 from .shapes import BAD as _BAD
 from .shapes import Plan, Shape, Step
+from .trade_words import TRADE_WORDS
 
 #: What a designation is called in messages.
 _FORM_WORDS = {
@@ -134,12 +135,14 @@ class Reader:
         if shape.code is not None:
             shape.code(self, node, made)
             return made
-        if shape.wrong:
-            self._wrong_keys(node, plan, shape, where)
+        meant = self._wrong_keys(node, plan, shape, where) if shape.wrong else {}
         made.node = node
         for name, default in shape.defaults:
             setattr(made, name, default)
         for step, (key, value) in zip(shape.steps, node.items(), strict=True):
+            if step is None and isinstance(value, (Mapping, Sequence)) and key in meant:
+                # Read as what was meant: what refers to it is not wrong for being misspelt here.
+                step = plan.step(meant[key])
             if step is not None:
                 setattr(made, step.field.name, self.one(step, value, node, key))
         shape.used()
@@ -175,20 +178,25 @@ class Reader:
     def _empty(self, field: Field, node: Mapping, key: str) -> None:
         """An empty value of an optional field means what leaving it out means."""
         if field.default is REQUIRED:
+            mark = node.key_mark(key)
+            line = self.document.source.text.split("\n")[mark.line - 1][mark.column - 1 :]
+            comment = line.partition(":")[2].lstrip().startswith("#")
             self.report(
-                node.key_mark(key),
+                mark,
                 f"`{key}` is empty",
-                found="nothing",
-                expected=_expected(field),
+                found="nothing: `#` starts a comment" if comment else "nothing",
+                expected=_expected(field)
+                + (", in quotes if it starts with `#`" if comment else ""),
                 length=len(key),
             )
 
-    def _wrong_keys(self, node: Mapping, plan: Plan, shape: Shape, where: str) -> None:
+    def _wrong_keys(self, node: Mapping, plan: Plan, shape: Shape, where: str) -> dict[str, str]:
+        """Report unknown and lacking keys; the keys that the unknown ones are meant for."""
         name = node.get("id")
         where = f"`{name}`" if name else where
-        meant = {self._unknown_key(node, key, plan, where) for key in shape.unknown}
+        meant = {key: self._unknown_key(node, key, plan, where) for key in shape.unknown}
         for field in shape.lacking:
-            if field.key in meant:
+            if field.key in meant.values():
                 continue  # it is there, misspelt
             self.report(
                 node.mark,
@@ -196,6 +204,7 @@ class Reader:
                 found="keys " + ", ".join(list(node)[:8]) if node else "an empty mapping",
                 expected=f"`{field.key}:` with {_expected(field)}",
             )
+        return {key: close for key, close in meant.items() if close and close not in node}
 
     def value(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         """Read one value by its field's declaration; ``_BAD`` where it cannot be read."""
@@ -288,7 +297,9 @@ class Reader:
         if len(value) > _MAX_TEXT:
             return self.too_long(field, value, node, key)
         if field.options and value not in field.options:
-            return self.wrong(field, value, node, key, nearest(value, field.options) or "")
+            known = TRADE_WORDS.get(value.lower(), "")
+            near = known if known in field.options else nearest(value, field.options)
+            return self.wrong(field, value, node, key, near or "")
         return value if type(value) is str else str(value)
 
     def _record(self, field: Field, value: Any, node: Any, key: Any) -> Any:

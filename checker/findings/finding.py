@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from checker.assembly.records import Assembly
+from checker.assembly.records import Assembly, Record
 from checker.documents.errors import Mark
 from checker.documents.fields import given_fields
 from checker.documents.source import Source
@@ -132,10 +132,22 @@ class Finding:
         if key:
             for item in given_fields(type(self.subject)):
                 if item.name == key and item.key in node:
-                    place: Mark = node.value_mark(item.key)
+                    place: Mark = self._named_in(key) or node.value_mark(item.key)
                     return place
         start: Mark = node.mark
         return start
+
+    def _named_in(self, key: str) -> Mark | None:
+        """Where the calculation names one item of the field's list, such as a wire: that item."""
+        items = getattr(self.subject, key)
+        if not isinstance(items, tuple):
+            return None
+        for value in self.values:
+            named = value[0] if isinstance(value, list) and value else value
+            if isinstance(named, Record) and any(named is item for item in items):
+                mark: Mark = named.node.mark
+                return mark
+        return None
 
     @property
     def accepted(self) -> bool:

@@ -31,6 +31,7 @@ WIRE_RANK = {size: float(place) for place, size in enumerate(WIRE_SIZES)}
 TRADE_RANK = {size: float(number(size)) for size in TRADE_SIZES}
 _RANKS = WIRE_RANK | TRADE_RANK
 
+_GAUGE = Lazy(r"#? ?([0-9]{1,2}(?:/0)?) ?(?:ga|gauge|g)\.?", re.IGNORECASE)
 _WIRE = Lazy(r"(?:#|no\.? ?)? ?([0-9]{1,4}(?: ?/ ?0)?|0{1,4}) ?(awg|kcmil|mcm)?", re.IGNORECASE)
 _TRADE = Lazy(r"([0-9]+(?:[ -]+[0-9]+/[0-9]+)?|[0-9]+/[0-9]+) ?(?:\"|in\.?|inch)?")
 _METRIC = Lazy(r"metric(?: designator)? ([0-9]+)", re.IGNORECASE)
@@ -62,7 +63,9 @@ def wire_size(text: str) -> str:
         return found
     match = _WIRE.fullmatch(_tidy(text)) if len(text) <= 40 else None
     if match is None:
-        raise _not_wire(text, "")
+        gauge = _GAUGE.fullmatch(text[:40])
+        near = f"{gauge[1]} AWG" if gauge else ""
+        raise _not_wire(text, near if near in WIRE_RANK else "")
     size = match[1].replace(" ", "")
     if set(size) == {"0"}:  # 0, 00, 000, 0000 are old ways of writing 1/0 to 4/0
         size = f"{len(size)}/0"

@@ -11,8 +11,9 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from checker.assembly.records import SUBJECTS
-from checker.documents.errors import InputError, Mark, Problem
+from checker.assembly.records import CLASSES, SUBJECTS
+from checker.documents.errors import InputError, Mark, Problem, nearest
+from checker.documents.fields import given_fields
 from checker.language.check import Checked, check
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
@@ -62,6 +63,7 @@ class _Compiler:
     def run(self, *, code: bool) -> Form:
         draft = self.draft
         self._sizes()
+        self._pointed()
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
@@ -124,6 +126,22 @@ class _Compiler:
                     f"rule {draft.id} judges nothing",
                     found="an empty `judge:`",
                     expected="one case at least, with its measure and limit",
+                )
+            )
+
+    def _pointed(self) -> None:
+        """A finding points at a field that is written in the file."""
+        draft = self.draft
+        fields = {f.name: None for c in draft.classes for f in given_fields(CLASSES[c])}
+        if draft.at and draft.at not in fields:
+            self.problems.append(
+                draft.source.problem(
+                    draft.at_mark or draft.mark,
+                    f"`at:` of rule {draft.id} is no field that a file states",
+                    found=draft.at,
+                    length=len(draft.at),
+                    expected="a field of " + " or ".join(draft.classes),
+                    suggestion=nearest(draft.at, fields) or "",
                 )
             )
 

@@ -89,7 +89,8 @@ class Draft:
 
     history: what amendments did to it, in order.  unless: exceptions, each with its words.
     widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
-    reworked: whether an amendment put other conditions in place of the rule's own.
+    reworked: whether an amendment put other conditions in place of the rule's own; at_mark: where
+    ``at`` is written.
     """
 
     id: str
@@ -119,6 +120,7 @@ class Draft:
     unless: tuple[tuple[Part, str], ...] = ()
     widened: tuple[tuple[int, Part], ...] = ()
     reworked: bool = False
+    at_mark: Mark | None = None
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""
@@ -226,6 +228,7 @@ class Drafter:
             mark=file.node.mark,
             examples=file.examples,
             sample=file.sample,
+            at_mark=file.node.value_mark("at") if "at" in file.node else None,
         )
 
     def values(self, files: dict[str, ValueFile], node: Any) -> dict[str, ValuePart]:

@@ -145,7 +145,7 @@ CASES: dict[str, tuple[str, str, str, str, str, str]] = {
         "C2", "C1", "C1",
     ),
     "unknown reference to a box": (
-        "from: B2, to: P", "from: «B22, to: P", "`from` names a box, a panel, a coupling", "B22",
+        "from: B2, to: P", "from: «B22, to: P", "`from` names an end that is not in the file", "B22",
         "B1, B2", "B2",
     ),
     "unknown reference in a list": (
@@ -468,3 +468,43 @@ def test_missing_amendment(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
     said = run(path, capsys)
     assert said.startswith(f"{path}:{place} error: ")
     assert "no.yaml" in labelled(said, "found")
+
+
+#: What people of the trade write; common practice, no source.
+@pytest.mark.parametrize(
+    ("there", "instead", "nearest"),
+    [
+        ("role: phase", "role: hot", "phase"),
+        ("role: neutral", "role: EGC", "ground"),
+        ("size: 12 AWG", "size: 12 ga", "12 AWG"),
+        ("length: 3 ft", "length: 3 ft, bends: [{kind: elbow, angle: 90 deg}]", "bend"),
+    ],
+)
+def test_words_of_the_trade_lead_to_the_name(
+    there: str, instead: str, nearest: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert there in GOOD
+    path = tmp_path / "wrong.yaml"
+    path.write_text(GOOD.replace(there, instead, 1), encoding="utf-8")
+    assert f"nearest:  {nearest}\n" in run(path, capsys)
+
+
+def test_a_misspelt_list_is_read_as_what_was_meant(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One mistake, told once: what refers to the elements of the list is not wrong."""
+    path = tmp_path / "wrong.yaml"
+    path.write_text(GOOD.replace("\nraceways:", "\nraceway:", 1), encoding="utf-8")
+    said = run(path, capsys)
+    assert said.count(" error: ") == 1
+    assert "unknown key `raceway`" in said
+
+
+def test_a_comment_in_the_place_of_a_value_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "wrong.yaml"
+    path.write_text(GOOD.replace("assembly: ", "assembly: #", 1), encoding="utf-8")
+    said = run(path, capsys)
+    assert "nothing: `#` starts a comment" in said
+    assert "in quotes if it starts with `#`" in said

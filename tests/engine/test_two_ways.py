@@ -11,7 +11,7 @@ from benchmarks import by_hand
 from checker.assembly import read_assembly
 from checker.assembly.records import CLASSES
 from checker.documents.fields import fields_of
-from checker.engine.evaluate import elements, evaluate
+from checker.engine.evaluate import elements, evaluate, evaluate_rule
 from checker.findings.brief import Briefer
 from checker.findings.detail import Explainer
 from checker.findings.finding import Report
@@ -116,3 +116,13 @@ def test_rules_give_what_the_same_rules_by_hand_give(rule: str, subject: str, ha
         assert (ok, measure, limit) == (found[1], pytest.approx(found[2]), pytest.approx(found[3]))
         compared += 1
     assert compared >= 5
+
+
+def test_a_finding_points_at_the_wire_that_the_calculation_names() -> None:
+    """Not at the first wire of the pull: the red neutral of the kept faulty wall is its second."""
+    assembly, source = read_assembly(ROOT / "samples" / "recovery-wall-rev-b.yaml")
+    rules = load_rulebook("nec-2023")
+    rule = next(r for r in rules.rules if r.id == "neutral-color")
+    pull = next(p for p in assembly.pulls if p.id == "WC12")
+    line = evaluate_rule(rules, rule, "pull", pull, assembly).mark.line
+    assert "color: red" in source.text.split("\n")[line - 1]

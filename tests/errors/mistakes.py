@@ -571,6 +571,14 @@ NAMES = [
         "nearest:  count",
     ),
     rule(
+        "a place that no file states",
+        "each: raceway",
+        "each: raceway\nat: «lenght»",
+        "`at:` of rule reach is no field that a file states",
+        "a field of raceway",
+        "nearest:  length",
+    ),
+    rule(
         "a class of element that does not exist",
         "each: raceway",
         "each: «raceways»",
