@@ -145,8 +145,8 @@ CASES: dict[str, tuple[str, str, str, str, str, str]] = {
         "C2", "C1", "C1",
     ),
     "unknown reference to a box": (
-        "from: B2, to: P", "from: «B22, to: P", "`from` names an end that is not in the file", "B22",
-        "B1, B2", "B2",
+        "from: B2, to: P", "from: «B22, to: P", "`from` names an end that is not in the file",
+        "B22", "B1, B2", "B2",
     ),
     "unknown reference in a list": (
         "through: [R1, R2]", "through: [R1, «R22]", "that is not in the file", "R22", "R1, R2, R3",
