@@ -5,6 +5,8 @@ A rule would take such a thing for what it says and give a number that nobody as
 
 from __future__ import annotations
 
+from typing import Any
+
 from checker.documents.missing import known
 
 from .derive import UNGROUNDED
@@ -18,6 +20,15 @@ _TOLERANCE = 1e-9
 
 def check_sense(index: Index) -> None:
     """Report what cannot be meant to the reader of ``index``."""
+    for panel in index.assembly.panels:
+        system = panel.system
+        if known(system) and any(not part.strip("0YD") for part in system.split("/") if part):
+            index.reader.report(
+                panel.node.value_mark("system"),
+                f"the system of panel `{panel.id}` has no voltage",
+                found=str(panel.node["system"]),
+                expected="voltages such as 208Y/120, 480Y/277 or 120/240",
+            )
     for circuit in index.assembly.circuits:
         _circuit(circuit, index)
     for way in ways_of(index.assembly):
@@ -25,7 +36,7 @@ def check_sense(index: Index) -> None:
             index.reader.report(
                 way.node.value_mark("length"),
                 f"`{way.id}` has no length",
-                found="0",
+                found=str(way.node["length"]),
                 expected="its length; leave `length:` out where it is not known",
             )
         _supports(way, index)
@@ -42,12 +53,19 @@ def _circuit(circuit: Circuit, index: Index) -> None:
             found=", ".join(phases),
             expected="each of its phases once",
         )
-    if known(phases) and not phases:
+    if known(phases) and not phases and not _has_items(circuit.node["phases"]):
         index.reader.report(
             circuit.node.value_mark("phases"),
             f"circuit `{circuit.id}` has no phase",
             found="an empty list",
             expected="A, B or C; several for a circuit of several poles",
+        )
+    if known(circuit.breaker) and circuit.breaker == 0:
+        index.reader.report(
+            circuit.node.value_mark("breaker"),
+            f"the overcurrent device of circuit `{circuit.id}` has no rating",
+            found=str(circuit.node["breaker"]),
+            expected="its rating; leave `breaker:` out where it is not known",
         )
     load, part = circuit.load, circuit.continuous_load
     if known(load) and known(part) and part > load * (1 + _TOLERANCE):
@@ -72,6 +90,11 @@ def _supports(way: Raceway | Cable, index: Index) -> None:
                 found=str(supports[place]),
                 expected=f"at most its length, {way.node['length']}, from its start",
             )
+
+
+def _has_items(value: Any) -> bool:
+    """Whether a list as written holds something: what could not be read was told already."""
+    return isinstance(value, str) or len(value) > 0
 
 
 def _pull(pull: Pull, index: Index) -> None:

@@ -362,6 +362,46 @@ def test_status_3_for_a_defect_of_the_program(
     assert "Traceback" not in err
 
 
+# A rule of an amendment that cannot be evaluated on any raceway.
+UNABLE = """\
+amendment: unable
+title: Rules that cannot be evaluated
+jurisdiction: Kestrel County
+effective: 2026-01-01
+reference: Ordinance
+changes:
+  - add:
+      rule: by-zero
+      title: A quotient by nothing
+      topic: bends
+      each: raceway
+      why: w
+      values: {some: {is: 5 ft, cite: s, note: n}}
+      steps: {share: {is: some / (raceway.length - raceway.length), unit: count, note: n}}
+      judge: {measure: share, limit: 1, unit: count, message: m}
+      cite: {any: s}
+    reason: r
+    reference: s
+"""
+
+
+def test_a_rule_that_cannot_be_evaluated_is_open_and_the_others_go_on(
+    report: dict[str, Any], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The contract of rules: such a finding never passes, says so, and the status is 3."""
+    amendment = tmp_path / "unable.yaml"
+    amendment.write_text(UNABLE, encoding="utf-8")
+    status, out, err = run(
+        capsys, "check", str(EXAMPLE), "--amend", str(amendment), "--format", "json"
+    )
+    assert (status, err) == (3, "")
+    findings = json.loads(out)["findings"]
+    unable = [f for f in findings if f["rule"] == "by-zero"]
+    assert [f["kind"] for f in unable] == ["open", "open"]
+    assert all("division by zero" in f["message"] for f in unable)
+    assert len(findings) - len(unable) == len(report["findings"])
+
+
 def test_status_2_for_a_wrong_command(capsys: pytest.CaptureFixture[str]) -> None:
     status, _, err = run(capsys, "chekc", str(EXAMPLE))
     assert status == 2

@@ -74,7 +74,7 @@ def walls(draw: st.DrawFn) -> Plain:
             {
                 "panel": one(*[p["id"] for p in panels]),
                 "phases": phases,
-                "breaker": one("15 A", "20 A", "30 A", "100 A", "125 A", "0 A"),
+                "breaker": one("15 A", "20 A", "30 A", "100 A", "125 A", "1e-30 A"),
                 "load": amounts,
                 "continuous_load": one("0 VA", "360 VA"),
                 "outlets": one("several", "single"),
