@@ -572,8 +572,8 @@ NAMES = [
     ),
     rule(
         "a place that no file states",
-        "each: raceway",
-        "each: raceway\nat: «lenght»",
+        "at: length",
+        "at: «lenght»",
         "`at:` of rule reach is no field that a file states",
         "a field of raceway",
         "nearest:  length",
