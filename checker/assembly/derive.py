@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Any
 
-from checker.documents.fields import opened
+from checker.documents.fields import closed, opened
 from checker.documents.missing import Missing, MissingData, known
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
@@ -98,12 +98,6 @@ def _new(record: type[Record], node: Any = None) -> Any:
     """A record of which every field is derived; whoever makes it sets them all."""
     made = object.__new__(opened(record))
     made.node = node
-    return made
-
-
-def _closed(made: Any) -> Any:
-    """The record, frozen."""
-    made.__class__ = made.__class__.__base__
     return made
 
 
@@ -296,6 +290,7 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
     colors = index.assembly.colors
     paint = shared.paint
     circuits = pull.circuits
+    travelers = False
     sole: Any = None
     if known(circuits) and len(circuits) == 1:
         phases = circuits[0].phases
@@ -325,8 +320,7 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
                 wire.phase = only
         else:
             counted = 1 if role in _LIVE else 0
-            if role == "traveler":
-                shared.resting[pull] = 0
+            travelers = travelers or role == "traveler"
         wire.current_carrying = counted
         color: Any = wire.color
         if type(color) is Missing:
@@ -341,7 +335,7 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: _Shared) -> None:
         if wire.role == "neutral":
             counted = 1 if sole is not None else _neutral(wire, pull)
             wire.current_carrying = counted
-    if pull in shared.resting:
+    if travelers:
         shared.resting[pull] = _resting(pull)
     pull.conductors = tuple(conductors)
     pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
@@ -670,7 +664,7 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
         if lack is None:
             turned = any(walls[o][0] != _OPPOSITE[wall] for o in others)
     entry.angled = turned
-    return _closed(entry)
+    return closed(entry)
 
 
 def _shared(way: Way, other: Way, box: Box) -> Any:
@@ -684,7 +678,7 @@ def _shared(way: Way, other: Way, box: Box) -> Any:
     stated = [s.distance for s in box.spacings if set(s.between) == names]
     lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
     shared.distance = stated[0] if stated else lack
-    return _closed(shared)
+    return closed(shared)
 
 
 # -- runs ------------------------------------------------------------------------------------
@@ -743,7 +737,7 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     for raceway in chain:
         raceway.span = run.length
         raceway.open_ended = run.field
-    return _closed(run)
+    return closed(run)
 
 
 __all__ = ["Cable", "Route", "derive", "describe"]

@@ -8,14 +8,13 @@ from __future__ import annotations
 from typing import Any
 
 from checker.documents.missing import known
+from checker.quantities.tolerance import EPSILON
 
 from .derive import UNGROUNDED
-from .records import Cable, Circuit, Pull, Raceway, Wire
+from .records import Cable, Circuit, Pull, Raceway, Record, Wire
 from .structure import Index, ways_of
 
 _INSULATED = (*UNGROUNDED, "neutral")
-#: Equal within it, as in the comparisons of rules: 0.72 kVA is 720 VA.
-_TOLERANCE = 1e-9
 
 
 def check_sense(index: Index) -> None:
@@ -23,58 +22,45 @@ def check_sense(index: Index) -> None:
     for panel in index.assembly.panels:
         system = panel.system
         if known(system) and any(not part.strip("0YD") for part in system.split("/") if part):
-            index.reader.report(
-                panel.node.value_mark("system"),
-                f"the system of panel `{panel.id}` has no voltage",
-                found=str(panel.node["system"]),
-                expected="voltages such as 208Y/120, 480Y/277 or 120/240",
-            )
+            message = f"the system of panel `{panel.id}` has no voltage"
+            _refuse(index, panel, "system", message, "voltages such as 208Y/120 or 120/240")
     for circuit in index.assembly.circuits:
         _circuit(circuit, index)
     for way in ways_of(index.assembly):
         if known(way.length) and way.length == 0:
-            index.reader.report(
-                way.node.value_mark("length"),
-                f"`{way.id}` has no length",
-                found=str(way.node["length"]),
-                expected="its length; leave `length:` out where it is not known",
-            )
+            expected = "its length; leave `length:` out where it is not known"
+            _refuse(index, way, "length", f"`{way.id}` has no length", expected)
         _supports(way, index)
     for pull in index.assembly.pulls:
         _pull(pull, index)
 
 
+def _refuse(
+    index: Index, element: Record, key: str, message: str, expected: str, found: str = ""
+) -> None:
+    """Report the value of a key; ``found`` is what is written unless stated."""
+    node = element.node
+    mark = node.value_mark(key) if key in node else node.mark
+    index.reader.report(mark, message, found=found or str(node[key]), expected=expected)
+
+
 def _circuit(circuit: Circuit, index: Index) -> None:
-    phases = circuit.phases
+    phases, name = circuit.phases, f"circuit `{circuit.id}`"
     if known(phases) and len(set(phases)) != len(phases):
-        index.reader.report(
-            circuit.node.value_mark("phases"),
-            f"circuit `{circuit.id}` has a phase twice",
-            found=", ".join(phases),
-            expected="each of its phases once",
-        )
+        message = f"{name} has a phase twice"
+        _refuse(index, circuit, "phases", message, "each of its phases once", ", ".join(phases))
     if known(phases) and not phases and not _has_items(circuit.node["phases"]):
-        index.reader.report(
-            circuit.node.value_mark("phases"),
-            f"circuit `{circuit.id}` has no phase",
-            found="an empty list",
-            expected="A, B or C; several for a circuit of several poles",
-        )
+        expected = "A, B or C; several for a circuit of several poles"
+        _refuse(index, circuit, "phases", f"{name} has no phase", expected, "an empty list")
     if known(circuit.breaker) and circuit.breaker == 0:
-        index.reader.report(
-            circuit.node.value_mark("breaker"),
-            f"the overcurrent device of circuit `{circuit.id}` has no rating",
-            found=str(circuit.node["breaker"]),
-            expected="its rating; leave `breaker:` out where it is not known",
-        )
+        expected = "its rating; leave `breaker:` out where it is not known"
+        message = f"the overcurrent device of {name} has no rating"
+        _refuse(index, circuit, "breaker", message, expected)
     load, part = circuit.load, circuit.continuous_load
-    if known(load) and known(part) and part > load * (1 + _TOLERANCE):
-        index.reader.report(
-            circuit.node.value_mark("continuous_load"),
-            f"the continuous load of circuit `{circuit.id}` is more than its load",
-            found=str(circuit.node["continuous_load"]),
-            expected=f"the part of `load: {circuit.node['load']}` that is continuous",
-        )
+    if known(load) and known(part) and part > load * (1 + EPSILON):
+        expected = f"the part of `load: {circuit.node['load']}` that is continuous"
+        message = f"the continuous load of {name} is more than its load"
+        _refuse(index, circuit, "continuous_load", message, expected)
 
 
 def _supports(way: Raceway | Cable, index: Index) -> None:
@@ -82,7 +68,7 @@ def _supports(way: Raceway | Cable, index: Index) -> None:
     if not known(way.length) or way.length == 0 or not known(way.supports):
         return
     for place, support in enumerate(way.supports):
-        if support > way.length * (1 + _TOLERANCE):
+        if support > way.length * (1 + EPSILON):
             supports = way.node["supports"]
             index.reader.report(
                 supports.value_mark(place),
@@ -98,28 +84,19 @@ def _has_items(value: Any) -> bool:
 
 
 def _pull(pull: Pull, index: Index) -> None:
+    name = f"pull `{pull.id}`"
     if pull.wires is not None and not pull.wires:
-        index.reader.report(
-            pull.node.value_mark("wires") if "wires" in pull.node else pull.node.mark,
-            f"pull `{pull.id}` has no wires",
-            found="an empty list",
-            expected="the wires that are drawn in together",
-        )
-    if known(pull.circuit) and pull.circuit and len(set(pull.circuit)) != len(pull.circuit):
-        index.reader.report(
-            pull.node.value_mark("circuit"),
-            f"pull `{pull.id}` names a circuit twice",
-            found=", ".join(pull.circuit),
-            expected="each of its circuits once",
-        )
+        expected = "the wires that are drawn in together"
+        _refuse(index, pull, "wires", f"{name} has no wires", expected, "an empty list")
+    names = pull.circuit
+    if known(names) and names and len(set(names)) != len(names):
+        message = f"{name} names a circuit twice"
+        _refuse(index, pull, "circuit", message, "each of its circuits once", ", ".join(names))
     for wire in pull.wires or ():
         if wire.bare and wire.role in _INSULATED:
-            index.reader.report(
-                wire.node.value_mark("bare"),
-                f"a {wire.role} wire of pull `{pull.id}` cannot be bare",
-                found="bare: true",
-                expected="`bare:` with grounding conductors only",
-            )
+            message = f"a {wire.role} wire of {name} cannot be bare"
+            expected = "`bare:` with grounding conductors only"
+            _refuse(index, wire, "bare", message, expected, "bare: true")
         if known(wire.phase) and wire.role in UNGROUNDED:
             _phase(wire, pull, index)
 
@@ -136,9 +113,5 @@ def _phase(wire: Wire, pull: Pull, index: Index) -> None:
             return
         phases.update(circuit.phases)
     if phases and wire.phase not in phases:
-        index.reader.report(
-            wire.node.value_mark("phase"),
-            f"a wire of pull `{pull.id}` is on a phase that its circuit has not",
-            found=str(wire.phase),
-            expected="one of " + ", ".join(sorted(phases)),
-        )
+        message = f"a wire of pull `{pull.id}` is on a phase that its circuit has not"
+        _refuse(index, wire, "phase", message, "one of " + ", ".join(sorted(phases)))

@@ -15,7 +15,7 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
 from .errors import InputError, Mark, Problem, nearest
-from .fields import POSITIVE, REQUIRED, Field, given_fields
+from .fields import POSITIVE, REQUIRED, Field, closed, given_fields
 from .loader import Document, Mapping, Sequence
 from .missing import Missing
 from .shapes import BAD as _BAD
@@ -120,7 +120,7 @@ class Reader:
     def close(self) -> None:
         """Freeze every record."""
         for made in self._made:
-            made.__class__ = made.__class__.__base__
+            closed(made)
         self._made.clear()
 
     def record(self, record: type, node: Mapping, where: str) -> Any:
@@ -179,7 +179,7 @@ class Reader:
         """An empty value of an optional field means what leaving it out means."""
         if field.default is REQUIRED:
             mark = node.key_mark(key)
-            line = self.document.source.text.split("\n")[mark.line - 1][mark.column - 1 :]
+            line = self.document.source.line(mark.line)[mark.column - 1 :]
             comment = line.partition(":")[2].lstrip().startswith("#")
             self.report(
                 mark,

@@ -35,6 +35,11 @@ class Brief:
     at_least: bool
 
 
+def says_enough(measure: str, limit: str) -> bool:
+    """Whether measure against limit says what the message does not: "1, at most 0" does not."""
+    return bool(limit) and not (limit in ("0", "1") and measure.isdigit())
+
+
 class Briefer:
     """Says what the findings of one report say."""
 

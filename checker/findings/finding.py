@@ -114,8 +114,7 @@ class Finding:
         measure, limit = self.measure, self.limit
         if not isinstance(measure, (int, float)) or not isinstance(limit, (int, float)):
             return None
-        case = self.case
-        if case is not None and case.at_least:
+        if self.at_least:
             measure, limit = limit, measure
         return measure / limit if limit else None
 
@@ -123,6 +122,11 @@ class Finding:
     def at_least(self) -> bool:
         """Whether the limit is the least that the measure may be; at most, otherwise."""
         return self.case is not None and self.case.at_least
+
+    @property
+    def relation(self) -> str:
+        """The same in words."""
+        return "at least" if self.at_least else "at most"
 
     @property
     def mark(self) -> Mark:

@@ -114,14 +114,14 @@ class _Rewrite:
         method: Callable[[Any], ast.expr] = getattr(self, "_" + type(node).__name__)
         return method(node)
 
-    def _kept(self, value: ast.expr, start: str = "x") -> ast.Name:
+    def _kept(self, value: ast.expr) -> ast.Name:
         """The value in a variable: the one that has it already, or a new one."""
         if isinstance(value, ast.Name):
             return value
         key = shape(value)
         variable = self.block.known.get(key)
         if variable is None:
-            variable = self.block.known[key] = self.variable(start)
+            variable = self.block.known[key] = self.variable("x")
             self.block.set(variable, value)
         return name(variable)
 
@@ -249,21 +249,14 @@ class _Rewrite:
     ) -> ast.expr:
         found = self.variable("x")
         self.block.set(found, before)
+        block.set(found, value)
         following = node.values[place + 1 :]
         if following:
             outer, self.block = self.block, block
-            rest = ast.BoolOp(node.op, following) if len(following) > 1 else following[0]
-            then_block, then = self._apart(rest)
-            if then_block.body:
-                block.set(found, value)
-                block.add(ast.If(_unless(node.op, name(found)), then_block.body, []))
-                then_block.set(found, then)
-                self.block = outer
-                self.block.add(ast.If(_unless(node.op, name(found)), block.body, []))
-                return name(found)
+            then_block, then = self._apart(_joined(node.op, following))
             self.block = outer
-            value = _joined(node.op, [value, then])
-        block.set(found, value)
+            then_block.set(found, then)
+            block.add(ast.If(_unless(node.op, name(found)), then_block.body, []))
         self.block.add(ast.If(_unless(node.op, name(found)), block.body, []))
         return name(found)
 

@@ -111,11 +111,8 @@ class _Loops:
             source: ast.expr = call("f_counted", rewriting.visit(generator.iter))
         elif single is not None:
             # A list of one item only gives an intermediate result a name.
-            variable = self._enter(generator)
-            rewriting.items, inside = {**rewriting.items}, rewriting.items
-            del rewriting.items[generator.target.id]
-            outer.set(variable, rewriting.visit(single))
-            rewriting.items = inside
+            value = rewriting.visit(single)
+            outer.set(self._enter(generator), value)
             self._where(conditions, place)
             rewriting.block = outer
             return
@@ -144,10 +141,13 @@ class _Loops:
         """What is gone through, and the conditions that are left: a shared list has passed some."""
         rewriting = self.rewriting
         assert isinstance(generator.target, ast.Name)
-        outside = set(rewriting.items) - {generator.target.id}
+        items = rewriting.items.keys()
+        if names_in(generator.iter) & items:
+            return rewriting.visit(generator.iter), conditions  # another one in every round
+        outside = items - {generator.target.id}
         keys = _filtered(generator, conditions[: self.shared])
         for number, key in reversed(list(enumerate(keys, start=1))):
-            if outside and outside & names_in(generator.iter, *conditions[:number]):
+            if outside & names_in(*conditions[:number]):
                 continue
             if key in rewriting.block.known:
                 return name(rewriting.block.known[key]), conditions[number:]
@@ -197,7 +197,7 @@ class _Loops:
         block = self.rewriting.block
         item = self.rewriting.variable("x")
         block.set(item, value)
-        better = [ast.Assign([ast.Name(self.found, ast.Store())], name(item))]
+        better: list[ast.stmt] = [ast.Assign([ast.Name(self.found, ast.Store())], name(item))]
         measured = item
         if self.ranks:
             measured = self.rewriting.variable("x")
@@ -205,7 +205,7 @@ class _Loops:
             better.append(ast.Assign([ast.Name(self.best, ast.Store())], name(measured)))
         order = ast.Gt() if self.way == "max" else ast.Lt()
         test = ast.Compare(name(measured), [order], [name(self.best)])
-        block.add(ast.If(test, [*better], []))
+        block.add(ast.If(test, better, []))
 
     def _finish(self, value: ast.expr) -> None:
         self.rewriting.block.set(self.found, value)

@@ -1,14 +1,13 @@
 """Arithmetic at a limit: a limit met exactly is met, however its two sides were reached.
 
-``12 × 2.25`` and ``27`` may differ in the last bit.  Numbers closer than ``EPSILON`` times the
-larger of the two count as equal, in every comparison, rounding and look-up of the program.
+Numbers closer than ``EPSILON`` times the larger of the two count as equal.
 """
 
 from __future__ import annotations
 
 import math
 
-EPSILON = 1e-9
+from checker.quantities.tolerance import EPSILON
 
 
 def equal(a: float, b: float) -> bool:

@@ -94,7 +94,7 @@ class Memory(dict[Any, Any]):
         return found
 
 
-_MOST_KEPT = 20_000
+_MOST_KEPT = 20_000  # look-ups of one column that are remembered
 
 #: Every name that compiled code may use besides its rule's values and tables.  There are no
 #: builtins: code that was not emitted by ``compile`` finds nothing to climb on.

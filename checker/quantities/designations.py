@@ -31,6 +31,7 @@ WIRE_RANK = {size: float(place) for place, size in enumerate(WIRE_SIZES)}
 TRADE_RANK = {size: float(number(size)) for size in TRADE_SIZES}
 _RANKS = WIRE_RANK | TRADE_RANK
 
+# ``12 ga`` is said of other wire too and is not read; it only leads to the size that was meant.
 _GAUGE = Lazy(r"#? ?([0-9]{1,2}(?:/0)?) ?(?:ga|gauge|g)\.?", re.IGNORECASE)
 _WIRE = Lazy(r"(?:#|no\.? ?)? ?([0-9]{1,4}(?: ?/ ?0)?|0{1,4}) ?(awg|kcmil|mcm)?", re.IGNORECASE)
 _TRADE = Lazy(r"([0-9]+(?:[ -]+[0-9]+/[0-9]+)?|[0-9]+/[0-9]+) ?(?:\"|in\.?|inch)?")

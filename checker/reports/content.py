@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from checker.documents.missing import known
+from checker.findings.brief import says_enough
 from checker.findings.finding import Report
 from checker.findings.wording import worded
 
@@ -76,9 +77,9 @@ class Entry:
     def against(self) -> str:
         """Measure against limit in words, with their quotient where it means anything.
 
-        "" where there are none, and where "1, at most 0" would say less than the message.
+        "" where there are none, and where they would say less than the message.
         """
-        if not self.limit or (self.limit in "01" and self.measure.isdigit()):
+        if not says_enough(self.measure, self.limit):
             return ""
         words = f"{self.measure or 'not known'}, {self.relation} {self.limit}"
         if not self.graded or not self.ratio:

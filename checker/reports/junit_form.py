@@ -132,8 +132,7 @@ def _body(finding: Finding, detail: Detail, report: Report) -> str:
     mark = finding.mark
     lines = [f"{report.source.path}:{mark.line}:{mark.column}: {detail.message}"]
     if detail.measure is not None and detail.limit is not None:
-        relation = "at least" if finding.at_least else "at most"
-        lines.append(f"measured {detail.measure.text}, {relation} {detail.limit.text}")
+        lines.append(f"measured {detail.measure.text}, {finding.relation} {detail.limit.text}")
     lines.append(finding.rule.citation)
     lines += [f"{step.name}: {step.text}" for step in detail.steps]
     if detail.mend:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.documents.errors import printable
-from checker.findings.brief import Brief, Briefer
+from checker.findings.brief import Brief, Briefer, says_enough
 from checker.findings.finding import Finding, Report
 
 from .style import Style
@@ -122,11 +122,8 @@ def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style
 
 
 def _against(finding: Finding, brief: Brief) -> str:
-    """Measure against limit, and their ratio where they are numbers.
-
-    "1 of at most 0" says nothing that the message does not say better.
-    """
-    if not brief.measure or not brief.limit or (brief.limit in "01" and brief.measure.isdigit()):
+    """Measure against limit, and their ratio where they are numbers; "" where it says nothing."""
+    if not brief.measure or not says_enough(brief.measure, brief.limit):
         return ""
     text = f"{brief.measure} of {'at least' if brief.at_least else 'at most'} {brief.limit}"
     measure, limit = finding.measure, finding.limit

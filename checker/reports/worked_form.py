@@ -32,9 +32,7 @@ def render(finding: Finding, detail: Detail, report: Report, style: Style) -> st
     if detail.steps:
         lines.append("")
     if detail.measure is not None and detail.limit is not None:
-        case = finding.case
-        relation = "at least" if case is not None and case.at_least else "at most"
-        measure = f"measure {detail.measure.text}, required {relation} {detail.limit.text}"
+        measure = f"measure {detail.measure.text}, required {finding.relation} {detail.limit.text}"
         lines += wrapped(measure, width, "", _INDENT)
     lead = f"{finding.kind}: "
     first, *rest = wrapped(printable(detail.message), width, lead, _INDENT)

@@ -95,7 +95,7 @@ class View:
 
     def unit_of(self, column: str) -> str:
         """The unit that a column is written in; "" for none."""
-        return next((c.unit for c in self.table.columns if c.name == column), "") or ""
+        return next((c.unit for c in self.table.columns if c.name == column), "")
 
     def cite_lookup(self, keys: Mapping[str, Any]) -> str:
         """A look-up in words, with the table's citation."""

@@ -8,12 +8,12 @@ from itertools import product
 from math import isclose, isfinite
 from typing import TYPE_CHECKING, Any
 
+from checker.quantities.tolerance import EPSILON
+
 if TYPE_CHECKING:
     from .columns import Key
     from .table import Table
 
-# A limit that is met exactly is met, even where a conversion lost the last bit of it.
-TOLERANCE = 1e-9
 
 Getter = Callable[..., Any]
 RowsGetter = Callable[..., "tuple[Any, ...]"]
@@ -172,7 +172,7 @@ def _ranged(table: Table, column: str, position: int) -> Getter:
             found = None if near is None else groups[near]
         if found is not None and isfinite(wanted):
             limits, cells = found
-            slack = abs(wanted) * TOLERANCE
+            slack = abs(wanted) * EPSILON
             if rising:
                 at = bisect_left(limits, wanted - slack)
             else:
@@ -195,7 +195,7 @@ def _matching(
     for candidate in known:
         if len(candidate) == len(values) and all(
             a == b
-            or (isinstance(a, float) and isinstance(b, float) and isclose(a, b, rel_tol=TOLERANCE))
+            or (isinstance(a, float) and isinstance(b, float) and isclose(a, b, rel_tol=EPSILON))
             for a, b in zip(candidate, values, strict=True)
         ):
             yield candidate

@@ -483,19 +483,22 @@ def test_missing_amendment(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -
 def test_words_of_the_trade_lead_to_the_name(
     there: str, instead: str, nearest: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    assert f"nearest:  {nearest}\n" in told(there, instead, tmp_path, capsys)
+
+
+def told(there: str, instead: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    """What is said of the sound file with something else in one place."""
     assert there in GOOD
     path = tmp_path / "wrong.yaml"
     path.write_text(GOOD.replace(there, instead, 1), encoding="utf-8")
-    assert f"nearest:  {nearest}\n" in run(path, capsys)
+    return run(path, capsys)
 
 
 def test_a_misspelt_list_is_read_as_what_was_meant(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """One mistake, told once: what refers to the elements of the list is not wrong."""
-    path = tmp_path / "wrong.yaml"
-    path.write_text(GOOD.replace("\nraceways:", "\nraceway:", 1), encoding="utf-8")
-    said = run(path, capsys)
+    said = told("\nraceways:", "\nraceway:", tmp_path, capsys)
     assert said.count(" error: ") == 1
     assert "unknown key `raceway`" in said
 
@@ -503,8 +506,6 @@ def test_a_misspelt_list_is_read_as_what_was_meant(
 def test_a_comment_in_the_place_of_a_value_is_named(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    path = tmp_path / "wrong.yaml"
-    path.write_text(GOOD.replace("assembly: ", "assembly: #", 1), encoding="utf-8")
-    said = run(path, capsys)
+    said = told("assembly: ", "assembly: #", tmp_path, capsys)
     assert "nothing: `#` starts a comment" in said
     assert "in quotes if it starts with `#`" in said

@@ -134,6 +134,25 @@ def test_what_several_go_through_is_listed_once() -> None:
     assert len(over) == 4
 
 
+def test_a_name_that_is_given_again_means_the_inner_item() -> None:
+    """Also where the same text goes through another item's collection inside."""
+    leaves = tuple(SimpleNamespace(bare=b, count=c, next=()) for b, c in ((True, 1), (False, 2)))
+    twigs = (SimpleNamespace(bare=True, count=4, next=leaves),)
+    tops = (SimpleNamespace(bare=True, count=8, next=twigs),)
+    again = "sum(w.count for w in w.next if w.bare)"
+    more = f"{again} + sum(w.count for w in w.next if w.bare and w.count > n)"
+    texts = [
+        "[x for x in [n] for x in [x + 1]]",
+        f"[{more} + x for w in wires for x in [{again}] for w in [first(v for v in w.next)]]",
+        f"[x + {more} for w in wires for x in [{more}] for w in w.next]",
+    ]
+    for text in texts:
+        names = {"wires": tops, "n": 0, "first": lambda items: next(iter(items))}
+        wanted = eval(text, names)
+        given = {"wires": tops, "n": 0}
+        assert list(value_of(text, KINDS, given, VOCABULARY)) == wanted, text
+
+
 def test_nothing_listed_on_a_way_not_taken_is_used_elsewhere() -> None:
     """A list made where a condition held is not there where it did not."""
     wires = tuple(SimpleNamespace(bare=b, count=c) for b, c in ((True, 1), (False, 2), (True, 3)))

@@ -11,6 +11,7 @@ from checker.assembly.records import Raceway, Wire
 from checker.documents.missing import known
 from checker.findings.finding import Finding
 from checker.quantities.show import show, show_number
+from checker.quantities.tolerance import EPSILON
 from checker.tables.collection import TableSet
 
 from .marks import Key, Marks, draw_row, row_size
@@ -232,7 +233,7 @@ def _bore(drawing: Drawing, group: Group) -> int:
 def _gauge(drawing: Drawing, group: Group, not_drawn: int) -> None:
     left, top, wide, high = 12.0, 164.0, WIDE - 24.0, 9.0
     fill = min(group.fill, 1.0)
-    over = group.share is not None and group.fill > group.share * (1 + 1e-9)
+    over = group.share is not None and group.fill > group.share * (1 + EPSILON)
     pattern = drawing.hatch("crossed" if over else "rising")
     drawing.rect((left, top), (wide, high), fill=PAPER, width=0.8)
     drawing.rect((left, top), (wide * fill, high), fill=pattern, width=0.8)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checker.quantities.show import show_number
+from checker.quantities.tolerance import EPSILON
 
 from .marks import Key, Marks
 from .svg import FAINT, INK, PAPER, Drawing, clipped
@@ -66,7 +67,7 @@ def _bar(drawing: Drawing, bar: Bar, y: float, unit: float, marks: Marks) -> Non
         x = _LEFT + long
         drawing.polygon([(x - 7, y), (x - 3, y), (x - 6, y + _ROW), (x - 10, y + _ROW)], fill=PAPER)
     ratio = f"{bar.ratio:.2f}"
-    drawing.text((_LEFT + _BAR + 4, y + 9), ratio, size=6.8, bold=bar.ratio > 1 + 1e-9)
+    drawing.text((_LEFT + _BAR + 4, y + 9), ratio, size=6.8, bold=bar.ratio > 1 + EPSILON)
     drawing.text((_LEFT + _BAR + 32, y + 9), clipped(bar.words, 30), size=6.2)
     drawing.close(link=number is not None)
 
