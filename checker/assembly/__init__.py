@@ -10,9 +10,9 @@ from checker.documents.nodes import Mapping
 from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
-from .derive import derive, describe
+from .derive import derive
+from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
-from .relations import relate
 from .sense import check_sense
 from .structure import Index
 
@@ -79,6 +79,5 @@ def from_document(document: Document) -> Assembly:
     check_sense(index)
     reader.finish()
     derive(index)
-    relate(index)
     reader.close()
     return assembly

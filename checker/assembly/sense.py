@@ -10,7 +10,7 @@ from typing import Any
 from checker.documents.missing import known
 from checker.quantities.tolerance import EPSILON
 
-from .derive import UNGROUNDED
+from .facts.roles import UNGROUNDED
 from .records import Cable, Circuit, Pull, Raceway, Record, Wire
 from .structure import Index, ways_of
 

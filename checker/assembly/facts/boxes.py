@@ -1,0 +1,68 @@
+"""Boxes and what is mounted in them: their own branch, the largest conductors of yokes."""
+
+# mypy: disable-error-code="misc"
+# The records are still open here; everybody else has them read-only.
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.documents.missing import Missing, known
+from checker.quantities.designations import WIRE_RANK
+
+from ..aspects import coat
+from ..records import Box, Device
+from .gaps import describe, gap
+from .roles import GROUNDS
+
+#: Roles of wires that no yoke is counted by.
+_UNCONNECTED = (*GROUNDS, "signal")
+
+
+def own_branch(box: Box) -> Any:
+    if box.kind == "panelboard":
+        return (box.branch,) if known(box.branch) else gap(box, "branch")
+    return (box.branch,) if box.kind == "cabinet" and known(box.branch) else ()
+
+
+def elevation(box: Box) -> Any:
+    """The upper coordinate of its place; a place of one coordinate tells no height."""
+    at = box.at
+    return at[1] if not isinstance(at, Missing) and len(at) > 1 else gap(box, "at")
+
+
+def device_facts(box: Box) -> None:
+    for device in box.devices:
+        device.largest = _largest(device, box)
+        color = device.color
+        device.base_color = coat(color)[0] if known(color) else color
+
+
+def _largest(device: Device, box: Box) -> Any:
+    """The largest conductor on a yoke: that of its circuit's wires that end in the box."""
+    kind = "signal" if device.kind in ("nurse_call", "data") else ""
+    ending = [w for w in box.ending if w.role == kind] if kind else []
+    if not ending:
+        ending = [w for w in box.ending if w.role not in _UNCONNECTED]
+    source = device.source
+    sourced = known(source)
+    sizes: set[str] = set()
+    own_sizes: set[str] = set()
+    for wire in ending:
+        size: Any = wire.size
+        circuits = wire.circuits
+        if type(size) is not Missing:
+            sizes.add(size)
+            if sourced and type(circuits) is not Missing and source in circuits:
+                own_sizes.add(size)
+    if sourced:
+        if own_sizes:
+            return max(own_sizes, key=WIRE_RANK.__getitem__)
+        if len(sizes) == 1 and box.ending:
+            return sizes.pop()
+        return Missing(
+            "circuit", f"a wire of circuit {device.circuit} that ends in {describe(box)}"
+        )
+    if len(sizes) == 1:
+        return sizes.pop()
+    return Missing("circuit", f"`circuit` of {describe(device)}")

@@ -1,0 +1,52 @@
+"""Panels and circuits: voltages, poles, the branch a circuit belongs to."""
+
+# mypy: disable-error-code="misc"
+# The records are still open here; everybody else has them read-only.
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from checker.documents.missing import Missing, known
+
+from ..records import Circuit, Panel
+from ..structure import Index
+from .gaps import describe, gap
+
+
+def panel_facts(panels: Iterable[Panel]) -> None:
+    for panel in panels:
+        if not known(panel.system):
+            lack = gap(panel, "system")
+            for name in ("line_voltage", "phase_voltage", "wye"):
+                setattr(panel, name, lack)
+            continue
+        high, _, low = str(panel.system).partition("/")
+        wye = high.endswith("Y")
+        # Either order is in use: 208Y/120 with that between phases first, 120/240 with it last.
+        voltages = [float(v) for v in (high.rstrip("YD"), low) if v]
+        panel.wye = wye
+        panel.line_voltage = max(voltages)
+        panel.phase_voltage = min(voltages) if low else _no_neutral(panel)
+
+
+def _no_neutral(panel: Panel) -> Missing:
+    return Missing("system", f"a voltage to neutral in `system` of {describe(panel)}")
+
+
+def circuit_facts(circuit: Circuit, index: Index) -> None:
+    circuit.pulls = ()
+    phases = circuit.phases
+    circuit.poles = gap(circuit, "phases") if not known(phases) else len(set(phases))
+    source: Any = index.panels.get(circuit.panel) if known(circuit.panel) else None
+    if source is None:
+        for name in ("source", "branch", "voltage"):
+            setattr(circuit, name, gap(circuit, "panel"))
+        return
+    circuit.source = source
+    circuit.branch = source.branch if known(source.branch) else gap(source, "branch")
+    if not known(circuit.poles):
+        circuit.voltage = circuit.poles
+    else:
+        circuit.voltage = source.phase_voltage if circuit.poles == 1 else source.line_voltage

@@ -1,0 +1,62 @@
+"""Which described spaces boxes, devices, circuits, pulls and raceways serve."""
+
+# mypy: disable-error-code="misc"
+# The records are still open here; everybody else has them read-only.
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.documents.missing import known
+
+from ..records import Box, Circuit, Device, Space
+from ..structure import Index, ways_of
+from .gaps import gap, lack_of
+
+
+def space_facts(index: Index) -> None:
+    by_circuit: dict[Circuit, dict[Space, None]] = {}
+    by_device: dict[Circuit, dict[Space, None]] = {}
+    devices: dict[Circuit, list[Device]] = {}
+    serving: dict[Space, list[Box]] = {}
+    for box in index.assembly.boxes:
+        space = index.spaces.get(box.space) if known(box.space) else None
+        box.serves = space if space is not None else gap(box, "space")
+        for device in box.devices:
+            circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
+            device.source = circuit if circuit is not None else gap(device, "circuit")
+            if circuit is None:
+                continue
+            devices.setdefault(circuit, []).append(device)
+            if space is not None:
+                by_circuit.setdefault(circuit, {})[space] = None
+                by_device.setdefault(circuit, {})[space] = None
+        if space is None:
+            continue
+        serving.setdefault(space, []).append(box)
+        for pull in box.pulls:
+            if box in pull.ends and known(pull.circuits):
+                for circuit in pull.circuits:
+                    by_circuit.setdefault(circuit, {})[space] = None
+    for space in index.assembly.spaces:
+        boxes = tuple(serving.get(space, ()))
+        space.boxes = boxes
+        space.devices = tuple(device for box in boxes for device in box.devices)
+    for circuit in index.assembly.circuits:
+        circuit.spaces = tuple(by_circuit.get(circuit, ()))
+        circuit.device_spaces = tuple(by_device.get(circuit, ()))
+        circuit.devices = tuple(devices.get(circuit, ()))
+    if not index.assembly.spaces:
+        return  # none was found anywhere
+    for pull in index.assembly.pulls:
+        if known(pull.circuits):
+            found = {s: None for c in pull.circuits for s in by_circuit.get(c, ())}
+            pull.spaces = tuple(found)
+        else:
+            unknown: Any = pull.circuits
+            pull.spaces = unknown
+    for way in ways_of(index.assembly):
+        serves = [pull.spaces for pull in way.pulls]
+        lack = lack_of(*serves)
+        every = lack if lack is not None else tuple({s: None for some in serves for s in some})
+        way.spaces = every
