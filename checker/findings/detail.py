@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.assembly.records import Assembly
-from checker.language.check import Checked
+from checker.language.checked import Checked
 from checker.language.showing import NOT_STATED
 from checker.language.template import Template
 from checker.language.trace import EvaluationError, Tracer, Unknown

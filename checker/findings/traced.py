@@ -11,7 +11,7 @@ from typing import Any
 from checker.assembly import describe
 from checker.assembly.records import Assembly
 from checker.language import numbers
-from checker.language.check import Checked
+from checker.language.checked import Checked
 from checker.language.runtime import begin
 from checker.language.trace import EvaluationError, Tracer, Unknown, merge
 from checker.language.types import Designation, Vocabulary

@@ -20,7 +20,7 @@ from typing import Any
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
 from .block import Block, Shape, call, name, shape
-from .check import Checked
+from .checked import Checked
 from .loops import WAYS, collections, loop
 from .runtime import GLOBALS, Memory
 from .types import Designation, List, Number, Type, Vocabulary

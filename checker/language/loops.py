@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any, Protocol
 
 from .block import Block, Shape, call, name, names_in, shape
-from .check import Checked
+from .checked import Checked
 
 #: So many expressions have to go through the same items before a list of them is made.
 _OFTEN = 3

@@ -12,7 +12,10 @@ from dataclasses import dataclass
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
-from .check import Checked, Elsewhere, a_kind, check, dimension_of
+from .check import check, dimension_of
+from .checked import Checked
+from .checking.state import Elsewhere
+from .checking.words import a_kind
 from .parse import ExpressionError, Trouble
 from .types import Number, Type, Vocabulary
 

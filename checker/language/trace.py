@@ -16,7 +16,7 @@ from checker.documents.missing import Missing, MissingData
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
 from . import functions, numbers, runtime
-from .check import Checked
+from .checked import Checked
 from .runtime import distinct
 from .showing import NO_ENTRY_IN
 from .types import Designation, List, Number, Type, Vocabulary

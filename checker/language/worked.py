@@ -27,7 +27,7 @@ from checker.quantities.dimension import (
     Dimension,
 )
 
-from .check import Checked
+from .checked import Checked
 from .showing import NOT_STATED, show_any
 from .trace import Maybe, Tracer, Unknown
 from .types import List, Number, Type

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import Any
 
 from checker.language.block import Block
-from checker.language.check import Checked
+from checker.language.checked import Checked
 from checker.language.compile import Emitter
 from checker.language.template import Template
 from checker.language.types import Designation, Vocabulary

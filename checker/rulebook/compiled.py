@@ -14,7 +14,8 @@ from typing import Any
 from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
-from checker.language.check import Checked, check
+from checker.language.check import check
+from checker.language.checked import Checked
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
 from checker.language.template import Template, read_template

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from checker.language.block import Block
-from checker.language.check import Checked, check
+from checker.language.check import check
+from checker.language.checked import Checked
 from checker.language.compile import Emitter
 from checker.language.trace import Tracer
 from checker.language.types import Type, Vocabulary
