@@ -70,6 +70,7 @@ class Index:
         self._names()
         self._references()
         self._couplings()
+        self._rings()
         self._routes()
 
     # -- names -----------------------------------------------------------------------------
@@ -224,6 +225,32 @@ class Index:
                     length=len(coupling.id),
                 )
 
+    def _rings(self) -> None:
+        """Raceways that couplings join in a ring are no run: there is no end to pull from."""
+        done: set[Way] = set()
+        for first in self.assembly.raceways:
+            ring: list[Raceway] = []
+            way, end = first, first.to
+            while way not in done and isinstance(self.ends.get(end), Coupling):
+                done.add(way)
+                ring.append(way)
+                others = [w for w in self.at[end] if w is not way and isinstance(w, Raceway)]
+                if len(others) != 1:
+                    break
+                way = others[0]
+                end = way.to if way.from_ == end else way.from_
+                if way is first:
+                    self._ring(ring)
+
+    def _ring(self, ring: list[Raceway]) -> None:
+        names = ", ".join(str(way.id) for way in ring)
+        self.reader.report(
+            _mark(ring[0], "to"),
+            f"raceways {names} join in a ring, and conductors can be pulled in nowhere",
+            found="a coupling at every end",
+            expected="an end in a box, in a panel or in `field`",
+        )
+
     # -- routes ----------------------------------------------------------------------------
 
     def _routes(self) -> None:
@@ -350,7 +377,9 @@ class Index:
                     at,
                     f"pull `{pull.id}` is looped in a box that it does not pass",
                     found=name,
-                    expected="one of " + (", ".join(sorted(passed)) or "none is passed"),
+                    expected="one of " + ", ".join(sorted(passed))
+                    if passed
+                    else "no `loops:`, since its route passes no box between its ends",
                     suggestion=nearest(name, passed) or "",
                     length=len(name),
                 )

@@ -202,7 +202,7 @@ CASES: dict[str, tuple[str, str, str, str, str, str]] = {
     ),
     "a loop where the pull does not pass": (
         "through: [R1, R2]", "through: [R1, R2]\n    loops: [«B1]",
-        "is looped in a box that it does not pass", "B1", "none is passed", "",
+        "is looped in a box that it does not pass", "B1", "its route passes no box between", "",
     ),
     "a wire of a circuit that its pull does not carry": (
         "{role: neutral, size: 12 AWG}", "{role: neutral, circuit: «C9, size: 12 AWG}",
@@ -269,6 +269,29 @@ def test_route_that_turns_back(tmp_path: Path, capsys: pytest.CaptureFixture[str
     said = run(path, capsys)
     assert any(line.startswith(f"{path}:{int(place.split(':')[0])}:") for line in said.splitlines())
     assert "the route of pull `W1` is not connected" in said
+
+
+@pytest.mark.parametrize("length", [2, 3, 5])
+def test_raceways_joined_in_a_ring(
+    length: int, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    couplings = "".join(f"  - {{id: Q{n}}}\n" for n in range(length))
+    mark = "«"
+    ring = "".join(
+        f"  - {{id: X{n}, method: EMT, size: 1/2, from: Q{n}, "
+        f"to: {mark if n == 0 else ''}Q{(n + 1) % length}}}\n"
+        for n in range(length)
+    )
+    changed = GOOD.replace("boxes:\n", couplings + "boxes:\n").replace(
+        "pulls:\n", ring + "pulls:\n"
+    )
+    text, place = place_of(changed)
+    path = tmp_path / "wrong.yaml"
+    path.write_text(text, encoding="utf-8")
+    said = run(path, capsys)
+    names = ", ".join(f"X{n}" for n in range(length))
+    assert f"{path}:{place} error: raceways {names} join in a ring" in said
+    assert said.count(" error: ") == 1
 
 
 @pytest.mark.parametrize(
