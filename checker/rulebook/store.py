@@ -326,12 +326,15 @@ def _program() -> str:
     own = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     lines = []
     try:
-        for name in _OWN:
-            with os.scandir(os.path.join(own, name)) as entries:
+        waiting = [os.path.join(own, name) for name in _OWN]
+        while waiting:
+            with os.scandir(waiting.pop(0)) as entries:
                 for entry in sorted(entries, key=lambda e: e.name):
                     if entry.name.endswith(".py"):
                         facts = entry.stat()
                         lines.append(f"{entry.name} {facts.st_size} {facts.st_mtime_ns}\n")
+                    elif "." not in entry.name and entry.name != "__pycache__" and entry.is_dir():
+                        waiting.append(entry.path)
     except OSError:
         return ""
     return "".join(lines)
