@@ -27,6 +27,7 @@ from checker.rulebook.records import (
     ExampleFile,
     RuleFile,
 )
+from checker.rulebook.shared import Sheets
 
 from .example_files import Group, read_group
 from .examples import Outcome, run_example
@@ -218,6 +219,7 @@ class Bench:
         draft = Drafter(source, edition, chosen.short).draft(file)
         if draft is None:
             return None
+        draft = Sheets(rules_folder(), edition, chosen.short).lend(draft, file)
         if draft.id in book.withdrawn:
             return None
         problems: list[Problem] = []

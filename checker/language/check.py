@@ -18,7 +18,8 @@ from .checking.comparisons import infer_comparison
 from .checking.names import infer_attribute, infer_constant, infer_name
 from .checking.operators import infer_arithmetic, infer_choice, infer_logic, infer_unary
 from .checking.state import Checking, Elsewhere, Handler
-from .parse import parse
+from .formulas import expanded
+from .parse import one_line, parse
 from .types import Number, Type, Vocabulary
 
 __all__ = ["check", "dimension_of"]
@@ -52,7 +53,7 @@ def check(
     ``elsewhere`` says of other names why they mean nothing here.  Raises ExpressionError with
     every trouble found.
     """
-    tree = parse(text)
+    tree = expanded(parse(text), one_line(text), vocabulary.formulas)
     return Checking(text, dict(names), vocabulary, _HANDLERS, elsewhere).run(tree)
 
 

@@ -117,7 +117,7 @@ def parse(text: str) -> ast.expr:
                 f"at most {MAX_CHARACTERS}; split it into steps",
             )
         )
-    flat = _one_line(text)
+    flat = one_line(text)
     if not flat.strip():
         raise ExpressionError(Trouble(0, 1, "the expression is empty", "nothing", "an expression"))
     depth = deepest = 0
@@ -148,7 +148,7 @@ def parse(text: str) -> ast.expr:
     return tree.body
 
 
-def _one_line(text: str) -> str:
+def one_line(text: str) -> str:
     """Line breaks and odd spaces as plain spaces, one for one, so that offsets stay true."""
     return "".join(" " if c.isspace() else c for c in text.rstrip())
 
@@ -208,4 +208,4 @@ def _constructs(node: ast.AST) -> list[str]:
     return [name for name in names if name and name not in _PERMITTED]
 
 
-__all__ = ["ExpressionError", "Trouble", "parse", "span"]
+__all__ = ["ExpressionError", "Trouble", "one_line", "parse", "span"]

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from checker.quantities.dimension import NONE, Dimension
+
+if TYPE_CHECKING:
+    from .formulas import Formula
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +124,12 @@ class Vocabulary:
 
     records: record name -> field name -> type
     tables: table name -> view
+    formulas: those of the rule at hand, by name
     """
 
     records: Mapping[str, Mapping[str, Type]]
     tables: Mapping[str, TableView]
+    formulas: Mapping[str, Formula] = field(default_factory=dict)
 
 
 def same_kind(a: Type, b: Type) -> bool:

@@ -9,13 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from checker.documents.errors import Mark, Problem, nearest
+from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.nodes import Mapping, Quoted
 from checker.documents.source import Source
 from checker.paths import shown_path
 
 from .amend_conditions import change_conditions
 from .amend_methods import methods_draft
+from .amend_shared import change_shared
 from .amend_table import change_table
 from .amend_values import add_value, set_value
 from .draft import Draft, Drafter, Part
@@ -28,6 +29,7 @@ OF_RULE = (
     "title", "cite",
 )  # fmt: skip
 OF_TABLE = ("cells", "add_rows", "remove_rows", "cite")
+OF_SHARED = ("set",)
 OWN = ("add", "forbid", "require")
 _MOST_PROBLEMS = 100  # then applying ends: nobody reads more
 _ACTIONS = tuple(dict.fromkeys((*OF_RULE, *OF_TABLE, *OWN)))
@@ -167,8 +169,7 @@ class Applier:
             # Taking back another amendment's change was prepared before any was applied.
             if self._takes_back(change, actions):
                 self.acted.append(
-                    f"takes back what amendment {change.amendment} did to "
-                    f"{change.rule or change.table}"
+                    f"takes back what amendment {change.amendment} did to {target(change)}"
                 )
             return
         if not self._sound(change, actions):
@@ -177,6 +178,8 @@ class Applier:
             return
         if change.table:
             change_table(self, change)
+        elif change.shared:
+            change_shared(self, change)
         elif change.rule:
             self._rule(change)
         else:
@@ -184,14 +187,14 @@ class Applier:
 
     def _takes_back(self, change: ChangeFile, actions: list[str]) -> bool:
         node = change.node
-        if actions == ["withdraw"] and change.withdraw and bool(change.rule) != bool(change.table):
+        if actions == ["withdraw"] and change.withdraw and len(_named(change)) == 1:
             return True
         self.problem(
             node.key_mark("amendment"),
             "`amendment` takes back what another amendment did to a rule or table",
             found="keys " + ", ".join(node),
-            expected=f"`amendment: {change.amendment}`, `rule:` or `table:`, and `withdraw: true`; "
-            "`supersedes:` says that a change knowingly replaces another amendment's",
+            expected=f"`amendment: {change.amendment}`, `rule:`, `table:` or `shared:`, and "
+            "`withdraw: true`; `supersedes:` says that a change knowingly replaces another amendment's",
             length=len("amendment"),
         )
         return False
@@ -207,16 +210,16 @@ class Applier:
         if not actions:
             self._nothing(change)
             return False
-        named = [key for key in ("rule", "table") if getattr(change, key)]
-        if len(named) == 2:
+        named = _named(change)
+        if len(named) > 1:
             self.problem(
-                node.key_mark("table"),
-                "one change touches one rule or one table",
-                found=f"rule {change.rule} and table {change.table}",
-                expected="two changes",
+                node.key_mark(named[1]),
+                "one change touches one rule, one table or one shared sheet",
+                found=" and ".join(f"{key} {getattr(change, key)}" for key in named),
+                expected="a change for each",
             )
             return False
-        fit = {"rule": OF_RULE, "table": OF_TABLE}[named[0]] if named else (*OWN, "values", "cite")
+        fit = _FITS[named[0]] if named else (*OWN, "values", "cite")
         wrong = [key for key in actions if key not in fit]
         if wrong:
             self._misplaced(change, wrong[0], named)
@@ -249,16 +252,17 @@ class Applier:
         elif key in OWN:
             self.problem(
                 mark,
-                f"`{key}` makes a rule of its own; it changes no {named[0]}",
+                f"`{key}` makes a rule of its own; it changes no {_NAMES[named[0]]}",
                 found=f"`{key}` beside `{named[0]}: {getattr(change, named[0])}`",
                 expected=f"a change of its own, without `{named[0]}:`",
                 length=length,
             )
         else:
             other = "table" if key in OF_TABLE else "rule"
+            touched = {"rule": "a rule", "table": "a table", "shared": "a shared sheet"}[named[0]]
             self.problem(
                 mark,
-                f"`{key}` changes a {other}, not a {named[0]}",
+                f"`{key}` changes a {other}, not {touched}",
                 found=f"`{key}` beside `{named[0]}: {getattr(change, named[0])}`",
                 expected=f"`{other}:` with its name",
                 length=length,
@@ -287,7 +291,7 @@ class Applier:
             draft = self._fails_as(change, draft)
         draft = self._title(change, draft)
         if draft is not before or change.cite:
-            self._finish(change, draft)
+            self.finish(change, draft)
 
     def _known(self, change: ChangeFile) -> Draft | None:
         draft = self.book.drafts.get(change.rule)
@@ -338,7 +342,8 @@ class Applier:
         raw = node[key]
         return Part(raw, self.source, node.value_mark(key), self.origin, isinstance(raw, Quoted))
 
-    def _finish(self, change: ChangeFile, draft: Draft) -> None:
+    def finish(self, change: ChangeFile, draft: Draft) -> None:
+        """Keep a changed rule, which cites the change from now on."""
         old, node = draft.cite, change.node
         if change.cite:
             self.touch(change, (draft.id, "cite"), node.key_mark("cite"))
@@ -414,7 +419,11 @@ class Applier:
         cite = change.cite or own or self.words(change)
         draft = Drafter(self.source, self.edition, self.origin).draft(file, cite=cite)
         assert draft is not None
-        return draft
+        try:
+            return self.book.sheets.lend(draft, file)
+        except InputError as error:
+            self.problems.extend(error.problems)
+            return draft
 
     # -- rules of its own ------------------------------------------------------------------
 
@@ -449,12 +458,26 @@ class Applier:
         self.acted.append(f"adds {draft.id}{more}")
 
 
+def target(change: ChangeFile) -> str:
+    """The rule, table or shared sheet that a change names, or ""."""
+    return change.rule or change.table or change.shared
+
+
 def things(change: ChangeFile) -> tuple[str, ...]:
-    """The names of the rules or of the table that a change touches."""
-    if change.rule or change.table:
-        return (change.rule or change.table,)
+    """The names of the rules, of the table or of the sheet that a change touches."""
+    if target(change):
+        return (target(change),)
     held = (change.add, change.forbid, change.require)
     return tuple(str(file.rule) for file in held if file is not None)
 
 
-__all__ = ["Applier", "Book", "things"]
+_NAMES = {"rule": "rule", "table": "table", "shared": "shared sheet"}
+_FITS = {"rule": OF_RULE, "table": OF_TABLE, "shared": OF_SHARED}
+
+
+def _named(change: ChangeFile) -> list[str]:
+    """What a change names, by key."""
+    return [key for key in _NAMES if getattr(change, key)]
+
+
+__all__ = ["Applier", "Book", "target", "things"]

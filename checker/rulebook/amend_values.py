@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from checker.documents.errors import nearest
-from checker.documents.nodes import Mapping, Quoted
+from checker.documents.nodes import Mapping as Node
+from checker.documents.nodes import Quoted
 from checker.language.types import Type, same_kind
 from checker.paths import shown_path
 from checker.quantities.notation import NotationError
@@ -29,7 +31,7 @@ def new_values(applier: Applier, change: ChangeFile) -> dict[str, ValuePart]:
 
 
 def add_value(applier: Applier, change: ChangeFile, draft: Draft, name: str) -> Draft:
-    node: Mapping = change.node["values"]
+    node: Node = change.node["values"]
     if name in draft.values:
         applier.problem(
             node.key_mark(name),
@@ -45,21 +47,41 @@ def add_value(applier: Applier, change: ChangeFile, draft: Draft, name: str) -> 
 
 
 def set_value(applier: Applier, change: ChangeFile, draft: Draft, name: str, raw: Any) -> Draft:
-    node: Mapping = change.node["set"]
-    mark = node.value_mark(name)
-    old = draft.values.get(name)
-    if old is None:
-        applier.problem(
-            node.key_mark(name),
-            f"rule {draft.id} has no value `{name}`",
-            found=name,
-            expected="one of " + ", ".join(draft.values)
-            if draft.values
-            else f"another kind of change: {draft.id} has no values",
-            suggestion=nearest(name, draft.values) or "",
-            length=len(name),
-        )
+    """The rule with another value under a name that it has."""
+    if name not in draft.values:
+        no_value(applier, change, f"rule {draft.id}", draft.values, name)
         return draft
+    new = new_value(applier, change, draft.id, draft.values[name], name, raw)
+    if new is None:
+        return draft
+    applier.touch(change, (draft.id, name), new.part.mark)
+    return draft.with_(values={**draft.values, name: new})
+
+
+def no_value(
+    applier: Applier, change: ChangeFile, holder: str, known: Mapping[str, ValuePart], name: str
+) -> None:
+    """Tell that a change sets a value that there is not."""
+    applier.problem(
+        change.node["set"].key_mark(name),
+        f"{holder} has no value `{name}`",
+        found=name,
+        expected="one of " + ", ".join(known)
+        if known
+        else f"another kind of change: {holder.rpartition(' ')[2]} has no values",
+        suggestion=nearest(name, known) or "",
+        length=len(name),
+    )
+
+
+def new_value(
+    applier: Applier, change: ChangeFile, holder: str, old: ValuePart, name: str, raw: Any
+) -> ValuePart | None:
+    """What a change puts in a value's place; None where that cannot be or changes nothing.
+
+    ``holder`` is the rule or sheet that has the value, as messages name it.
+    """
+    mark = change.node["set"].value_mark(name)
     new = ValuePart(
         Part(raw, applier.source, mark, applier.origin, isinstance(raw, Quoted)),
         old.as_,
@@ -70,42 +92,41 @@ def set_value(applier: Applier, change: ChangeFile, draft: Draft, name: str, raw
     try:
         was, was_kind, was_text = read_value(old)
     except NotationError:
-        return draft  # told when the rule is compiled
+        return None  # told when the rule is compiled
     try:
         value, kind, text = read_value(new)
     except NotationError as error:
         like = without_unit(raw, old)
         applier.problem(
             mark,
-            f"the new `{name}` of {draft.id} cannot be read",
+            f"the new `{name}` of {holder} cannot be read",
             found=error.found,
             expected=f"{_a(was_kind)} with a unit, as `{was_text}` was" if like else error.expected,
             suggestion=like or error.suggestion or "",
             length=_length(raw),
         )
-        return draft
+        return None
     if not same_kind(kind, was_kind):
         applier.problem(
             mark,
-            f"the new `{name}` of {draft.id} is not of the same kind",
+            f"the new `{name}` of {holder} is not of the same kind",
             found=f"`{text}` is {_a(kind)}",
             expected=f"{_a(was_kind)}, as `{was_text}` was ({shown_path(old.part.source.path)}:"
             f"{old.part.mark.line})",
             length=_length(raw),
         )
-        return draft
+        return None
     if value == was:
         applier.warn(
             mark,
-            f"`{name}` of {draft.id} is {was_text} already; this change changes nothing",
+            f"`{name}` of {holder} is {was_text} already; this change changes nothing",
             found=text,
             expected="another value, or no such change",
             length=_length(raw),
         )
-        return draft
-    applier.touch(change, (draft.id, name), mark)
+        return None
     applier.did.append(f"{name} {was_text} → {text}")
-    return draft.with_(values={**draft.values, name: new})
+    return new
 
 
 def _a(kind: Type) -> str:

@@ -20,6 +20,8 @@ from .compiled import Form, compile_form
 from .draft import Draft, Drafter, Part
 from .reading import read_file, source_of
 from .records import EditionFile, ExamplesFile, RuleFile
+from .shared import FOLDER as SHEETS
+from .shared import Sheets
 from .stacking import Stack, read_amendments
 from .touches import Book
 from .vocabulary import vocabulary_of
@@ -37,7 +39,7 @@ def rule_files(folder: str) -> list[str]:
     """The rule files of a folder and its topic folders, in order."""
     found = []
     for where, folders, names in os.walk(folder):
-        folders[:] = sorted(f for f in folders if f not in ("editions", "amendments"))
+        folders[:] = sorted(f for f in folders if f not in ("editions", "amendments", SHEETS))
         found += [
             os.path.join(where, name)
             for name in sorted(names)
@@ -96,7 +98,8 @@ def build(
     chosen = read_edition(edition, where)
     table_set = load_tables(tables or tables_folder(), missing=NO_ENTRY)
     base_digest = table_set.digest
-    book = Book(_drafts(where, chosen), table_set.for_edition(edition))
+    sheets = Sheets(where, chosen.edition, chosen.short)
+    book = Book(_drafts(where, chosen, sheets), table_set.for_edition(edition), sheets)
     compiled = _Compiled(book, kept)
     stack = Stack(book, chosen, edition_ids(where), date, terms=dict(chosen.terms))
     applied = stack.apply(amendments or [])
@@ -199,7 +202,7 @@ def _tables_digest(base: str, book: Book) -> str:
     return "sha256:" + total.hexdigest()
 
 
-def _drafts(folder: str, edition: EditionFile) -> dict[str, Draft]:
+def _drafts(folder: str, edition: EditionFile, sheets: Sheets) -> dict[str, Draft]:
     drafts: dict[str, Draft] = {}
     problems: list[Problem] = []
     for path in rule_files(folder):
@@ -221,6 +224,11 @@ def _drafts(folder: str, edition: EditionFile) -> dict[str, Draft]:
         draft = Drafter(source, edition.edition, edition.short).draft(file)
         if draft is None:
             continue
+        try:
+            draft = sheets.lend(draft, file)
+        except InputError as error:
+            problems.extend(p for p in error.problems if p not in problems)
+            continue
         if draft.id in drafts:
             problems.append(
                 source.problem(
@@ -240,6 +248,7 @@ __all__ = [
     "Draft",
     "Drafter",
     "RuleFile",
+    "Sheets",
     "build",
     "examples_path",
     "read_amendments",

@@ -16,8 +16,9 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
 from checker.language.check import check
 from checker.language.checked import Checked
+from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
-from checker.language.parse import ExpressionError
+from checker.language.parse import ExpressionError, Trouble, one_line
 from checker.language.template import Template, read_template
 from checker.language.types import (
     ANYTHING,
@@ -68,6 +69,7 @@ class _Compiler:
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
+        self._formulas()
         when = self._when()
         # Conditions come before the steps in the calculation, so they cannot use them.
         unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
@@ -178,6 +180,28 @@ class _Compiler:
             value, kind, text = None, ANYTHING, ""
         self.values[name] = Value(name, value, kind, text, part)
         self.names[name] = kind
+
+    def _formulas(self) -> None:
+        """Let expressions use the formulas of the shared sheets that the rule borrows from."""
+        formulas = self.draft.formulas
+        if not formulas:
+            return
+        self.vocabulary = replace(
+            self.vocabulary, formulas={name: part.formula for name, part in formulas.items()}
+        )
+        known = {*self.names, *self.draft.steps, *FUNCTIONS, *self.vocabulary.tables}
+        for name, part in formulas.items():
+            self._free(name, part.expression, part.named)
+            self.names.pop(name, None)
+            text = one_line(str(part.expression.value))
+            for word in sorted(free_names(part.formula) - known - formulas.keys()):
+                found = re.search(rf"\b{word}\b", text)
+                message = f"nothing here is called `{word}`"
+                expected = "a parameter, a value or step of the sheet, a function or a table"
+                place = found.start() if found else 0
+                trouble = Trouble(place, len(word), message, word, expected)
+                where = f"formula {name}"
+                self.problems.append(problem_in(part.expression, trouble, self.draft.id, where))
 
     def _likely(self, name: str, part: ValuePart) -> str:
         """A bare number with the unit of the case that has it for its limit."""
@@ -389,6 +413,8 @@ class _Compiler:
         for name in (*self.draft.values, *self.draft.steps):
             if name in self.used:
                 continue
+            if name in self.draft.borrowed:
+                continue  # mentioned at least; it is there for others too
             step, value = self.draft.steps.get(name), self.draft.values.get(name)
             part = step.expression if step else self.draft.values[name].part
             named = (step.named if step else value.named if value else None) or part.mark

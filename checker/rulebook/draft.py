@@ -14,8 +14,9 @@ from checker.documents.errors import Mark, Problem
 from checker.documents.fields import fields_of
 from checker.documents.nodes import Mapping, Quoted, Sequence
 from checker.documents.source import Source
+from checker.language.formulas import Formula
 
-from .records import RuleFile, ValueFile
+from .records import RuleFile, StepFile, ValueFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,16 @@ class StepPart:
 
 
 @dataclass(frozen=True, slots=True)
+class FormulaPart:
+    """A formula of a shared sheet.  named: where its name stands."""
+
+    formula: Formula
+    expression: Part
+    note: str
+    named: Mark | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MendPart:
     """One way to put a failing element right."""
 
@@ -90,7 +101,7 @@ class Draft:
     history: what amendments did to it, in order.  unless: exceptions, each with its words.
     widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
     reworked: whether an amendment put other conditions in place of the rule's own; at_mark: where
-    ``at`` is written.
+    ``at`` is written.  uses: shared sheets; borrowed: what comes from them; formulas: theirs.
     """
 
     id: str
@@ -121,6 +132,9 @@ class Draft:
     widened: tuple[tuple[int, Part], ...] = ()
     reworked: bool = False
     at_mark: Mark | None = None
+    uses: tuple[str, ...] = ()
+    borrowed: frozenset[str] = frozenset()
+    formulas: dict[str, FormulaPart] = field(default_factory=dict)
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""
@@ -134,6 +148,7 @@ class Draft:
         found += [(f"also[{i}]", p) for i, (_, p) in enumerate(self.widened)]
         found += [(f"values.{name}", v.part) for name, v in self.values.items()]
         found += [(f"steps.{name}", s.expression) for name, s in self.steps.items()]
+        found += [(f"formulas.{f.formula.usage}", f.expression) for f in self.formulas.values()]
         for i, case in enumerate(self.cases):
             for name in ("when", "measure", "limit", "require", "message", "passes"):
                 part = getattr(case, name)
@@ -209,7 +224,7 @@ class Drafter:
             at=file.at,
             when=tuple(self.part(file, "when", text, i) for i, text in enumerate(file.when)),
             values=self.values(file.values, file.node.get("values")),
-            steps=self._steps(file),
+            steps=self.steps(file.steps, file.node.get("steps")),
             cases=tuple(self._case(case, file.fails_as) for case in file.judge),
             fails_as=file.fails_as,
             fails_as_origin=self.origin,
@@ -244,16 +259,17 @@ class Drafter:
             values[name] = ValuePart(part, value.as_, value.cite, value.note, named)
         return values
 
-    def _steps(self, file: RuleFile) -> dict[str, StepPart]:
+    def steps(self, files: dict[str, StepFile], node: Any) -> dict[str, StepPart]:
+        """Intermediate results; ``node`` is the mapping of their names."""
         return {
             name: StepPart(
                 self.part(step, "is", step.is_),
                 step.unit,
                 step.note,
-                file.node["steps"].key_mark(name),
+                node.key_mark(name),
                 step.node.value_mark("unit") if step.unit else None,
             )
-            for name, step in file.steps.items()
+            for name, step in files.items()
         }
 
     def _case(self, case: Any, fails_as: str) -> CasePart:

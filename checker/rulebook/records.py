@@ -78,6 +78,42 @@ class StepFile(FileRecord):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class FormulaFile(FileRecord):
+    """A calculation that several steps make with different elements or numbers.
+
+    of: the names of what it is given, in order
+    is_: the expression
+    note: what it is, in words
+    """
+
+    of: tuple[str, ...] = given()
+    is_: Expression = given(key="is")
+    note: str = given("")
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class SharedFile(FileRecord):
+    """Values, steps and formulas that several rules share; each borrows what it mentions.
+
+    shared: the sheet's id
+    title: what it is for, in words
+    note: how sure it is
+    values: named constants
+    steps: intermediate results, in order; they come before those of the rule
+    formulas: calculations that are used with different elements or numbers
+    sources: where it was read
+    """
+
+    shared: Identifier = given()
+    title: str = given()
+    note: str = given("")
+    values: dict[str, ValueFile] = given({})
+    steps: dict[str, StepFile] = given({})
+    formulas: dict[str, FormulaFile] = given({})
+    sources: tuple[str, ...] = given(())
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class MendFile(FileRecord):
     """What would put a failing element right, computed.
 
@@ -177,7 +213,9 @@ class RuleFile(FileRecord):
     note: how sure the requirement and its numbers are
     at: the field of the element that a finding points at
     when: when the rule applies; every one has to hold
+    uses: shared sheets that it borrows values, steps and formulas from
     values: its named constants
+    formulas: calculations that its steps make with different elements or numbers
     steps: its intermediate results, in order
     judge: the measure and its limit, by case
     fails_as: what failing means
@@ -197,7 +235,9 @@ class RuleFile(FileRecord):
     note: str = given("")
     at: str = given("")
     when: tuple[Expression, ...] = given(())
+    uses: tuple[str, ...] = given(())
     values: dict[str, ValueFile] = given({})
+    formulas: dict[str, FormulaFile] = given({})
     steps: dict[str, StepFile] = given({})
     judge: tuple["CaseFile", ...] = given()
     fails_as: Outcome = given("fail")
@@ -275,6 +315,7 @@ class ChangeFile(FileRecord):
 
     rule: the rule it changes
     table: the table it changes
+    shared: the sheet whose values it changes, for every rule that uses them
     amendment: the amendment whose change it withdraws
     set: new values by name
     values: further named constants, for the conditions of this change
@@ -300,6 +341,7 @@ class ChangeFile(FileRecord):
 
     rule: str = given("")
     table: str = given("")
+    shared: str = given("")
     amendment: str = given("")
     set: dict[str, Any] = given({})
     values: dict[str, ValueFile] = given({})
@@ -386,6 +428,8 @@ RECORDS: dict[str, type] = {
     for record in (
         ValueFile,
         StepFile,
+        FormulaFile,
+        SharedFile,
         MendFile,
         CaseFile,
         ExampleFile,

@@ -9,7 +9,7 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.source import Source
 from checker.paths import shown_path
 
-from .amend import Applier, Book, things
+from .amend import Applier, Book, target, things
 from .book import Amendment
 from .reading import read_file, source_of
 from .records import AmendmentFile, ChangeFile, EditionFile
@@ -302,7 +302,7 @@ class Stack:
             for change in file.changes if in_force else ():
                 self._named(change, file, source, known, before)
                 if change.amendment in before and change.withdraw:
-                    thing = change.rule or change.table
+                    thing = target(change)
                     if self._touched(change, source, known[change.amendment], thing):
                         skip.add((change.amendment, thing))
             before.append(file.amendment)
@@ -349,7 +349,7 @@ class Stack:
         if thing in touched:
             return True
         if thing:
-            key = "rule" if change.rule else "table"
+            key = "rule" if change.rule else "table" if change.table else "shared"
             self.problems.append(
                 source.problem(
                     change.node.value_mark(key),
@@ -357,7 +357,7 @@ class Stack:
                     found=thing,
                     expected="one of " + ", ".join(sorted(touched))
                     if touched
-                    else "an amendment that changes a rule or table",
+                    else "an amendment that changes a rule, a table or a shared sheet",
                     suggestion=nearest(thing, touched) or "",
                     length=len(thing),
                 )

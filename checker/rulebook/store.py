@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from .compiled import Form
     from .draft import Draft
+    from .shared import Sheets
 
 _FORM = 6
 _ENDING = ".rulebook"
@@ -115,8 +116,9 @@ class StoredRule:
             source = build.read_source(os.path.join(self.shelf.folder, self.file))
             file = build.read_file(build.RuleFile, source, "a rule")
             edition = self.shelf.book.edition
-            self._draft = build.Drafter(source, edition.edition, edition.short).draft(file)
-            assert self._draft is not None
+            draft = build.Drafter(source, edition.edition, edition.short).draft(file)
+            assert draft is not None
+            self._draft = self.shelf.sheets.lend(draft, file) if file.uses else draft
         return self._draft
 
 
@@ -129,6 +131,17 @@ class Shelf:
     book: Rulebook = None  # type: ignore[assignment]
     tables: dict[str, Table] = field(default_factory=dict)
     getters: dict[tuple[Any, ...], Memory] = field(default_factory=dict)
+    _sheets: Sheets | None = None
+
+    @property
+    def sheets(self) -> Sheets:
+        """The shared sheets, for rules whose parts are asked for."""
+        if self._sheets is None:
+            from .shared import Sheets
+
+            edition = self.book.edition
+            self._sheets = Sheets(self.folder, edition.edition, edition.short)
+        return self._sheets
 
     def space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
         """The globals of a form's code: the language's functions and what the rule looks up.

@@ -11,6 +11,7 @@ from checker.tables.collection import TableSet
 from checker.tables.table import Table
 
 from .draft import Draft
+from .shared import Sheets
 
 
 class Touch(NamedTuple):
@@ -37,6 +38,7 @@ class Book:
 
     drafts: dict[str, Draft]
     tables: TableSet
+    sheets: Sheets
     changed_tables: dict[str, Table] = field(default_factory=dict)
     withdrawn: dict[str, str] = field(default_factory=dict)
     touched: dict[tuple[str, str], list[Touch]] = field(default_factory=dict)

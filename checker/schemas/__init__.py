@@ -14,6 +14,7 @@ FILES = {
     "rule": "rule",
     "rules": "rule",
     "examples": "examples",
+    "shared": "shared",
     "amendment": "amendment",
     "amendments": "amendment",
     "edition": "edition",

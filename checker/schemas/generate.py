@@ -9,7 +9,7 @@ from . import schema_path
 from .make import Maker
 
 #: The schemas that are made from records.
-MADE = ("assembly", "rule", "examples", "amendment", "edition", "decisions")
+MADE = ("assembly", "rule", "examples", "shared", "amendment", "edition", "decisions")
 
 
 def make(name: str) -> dict[str, Any]:
@@ -23,6 +23,7 @@ def make(name: str) -> dict[str, Any]:
         "assembly": (elements, Assembly, "A prefabricated assembly"),
         "rule": (records.RECORDS, records.RuleFile, "A rule"),
         "examples": (records.RECORDS, records.ExamplesFile, "Examples of a rule"),
+        "shared": (records.RECORDS, records.SharedFile, "A sheet that rules share"),
         "amendment": (records.RECORDS, records.AmendmentFile, "An amendment"),
         "edition": (records.RECORDS, records.EditionFile, "An edition"),
         "decisions": (

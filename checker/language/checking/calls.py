@@ -101,12 +101,13 @@ def _no_function(c: Checking, called: ast.Name) -> Type:
     if name in c.vocabulary.tables:
         return infer_name(c, called)
     meant = _OTHER_WORDS.get(name.casefold(), "")
+    known = [*c.vocabulary.formulas, *FUNCTIONS]
     return c.trouble(
         called,
         f"there is no function `{name}`",
         name,
-        meant or "one of " + some_of(FUNCTIONS),
-        "" if meant else nearest(name, [*FUNCTIONS, *c.vocabulary.tables]) or "",
+        meant or "one of " + some_of(known),
+        "" if meant else nearest(name, [*known, *c.vocabulary.tables]) or "",
     )
 
 

@@ -56,6 +56,9 @@ def infer_name(c: Checking, node: ast.Name) -> Type:
         )
     if node.id in FUNCTIONS:
         return c.trouble(node, f"`{node.id}` is a function", node.id, FUNCTIONS[node.id].usage)
+    if node.id in c.vocabulary.formulas:
+        usage = c.vocabulary.formulas[node.id].usage
+        return c.trouble(node, f"`{node.id}` is a formula", node.id, usage)
     message, expected, close = _unknown(c, node.id, known)
     return c.trouble(node, message, node.id, expected, close)
 

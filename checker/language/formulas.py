@@ -1,0 +1,136 @@
+"""Formulas with names: what several expressions calculate in the same way is written once.
+
+A formula takes elements or numbers by name and is put in wherever it is used, before the
+expression is checked: ``column(w)`` becomes what ``column`` is, with ``w`` for its parameter.  What
+is compiled, traced and shown in a report is therefore the calculation itself.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Mapping
+from copy import deepcopy
+from dataclasses import dataclass
+from typing import Any
+
+from .parse import ExpressionError, Trouble, one_line, parse, span
+
+#: Nodes of an expression once its formulas are put in.
+MAX_EXPANDED = 600
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula: its name, its parameters in order, and its tree, without other formulas in it."""
+
+    name: str
+    of: tuple[str, ...]
+    tree: ast.expr
+
+    @property
+    def usage(self) -> str:
+        """How it is written."""
+        return f"{self.name}({', '.join(self.of)})"
+
+
+def read_formula(
+    name: str, of: tuple[str, ...], text: str, known: Mapping[str, Formula]
+) -> Formula:
+    """A formula from its text, which may use those in ``known``.  Raises ExpressionError."""
+    tree, text = parse(text), one_line(text)
+    clash = next((t for t in _bound_in(tree) if t.id in of), None)
+    if clash is not None:
+        offset, length = span(clash, text)
+        message = f"`{clash.id}` is a parameter of the formula already"
+        raise ExpressionError(
+            Trouble(offset, length, message, clash.id, "another name for the item")
+        )
+    return Formula(name, of, expanded(tree, text, known))
+
+
+def free_names(formula: Formula) -> set[str]:
+    """The names that a formula takes from where it is used, functions and tables among them."""
+    inner = {*formula.of, *(target.id for target in _bound_in(formula.tree))}
+    return {n.id for n in ast.walk(formula.tree) if isinstance(n, ast.Name)} - inner
+
+
+def expanded(tree: ast.expr, text: str, formulas: Mapping[str, Formula]) -> ast.expr:
+    """The tree of ``text`` with its formulas put in.  Raises ExpressionError."""
+    if not formulas:
+        return tree
+    expander = _Expander(text, formulas)
+    done: ast.expr = expander.visit(tree)
+    if not expander.troubles and sum(1 for _ in ast.walk(done)) > MAX_EXPANDED:
+        message = "the expression is too large with its formulas put in"
+        expander.troubles.append(Trouble(0, 1, message, "", "several named steps"))
+    if expander.troubles:
+        raise ExpressionError(*sorted(expander.troubles, key=lambda t: t.offset))
+    return done
+
+
+class _Expander(ast.NodeTransformer):
+    def __init__(self, text: str, formulas: Mapping[str, Formula]) -> None:
+        self.text = text
+        self.formulas = formulas
+        self.troubles: list[Trouble] = []
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        self.generic_visit(node)
+        formula = self.formulas.get(node.func.id) if isinstance(node.func, ast.Name) else None
+        if formula is None:
+            return node
+        if node.keywords or len(node.args) != len(formula.of):
+            offset, length = span(node, self.text)
+            found = f"{len(node.args) + len(node.keywords)} values"
+            message = f"`{formula.name}` is written {formula.usage}"
+            self.troubles.append(
+                Trouble(offset, length, message, found, f"{len(formula.of)}, without names")
+            )
+            return node
+        return _put_in(formula, node)
+
+
+def _put_in(formula: Formula, call: ast.Call) -> ast.expr:
+    """A formula with the values of a call; all of it stands where the call stands."""
+    taken = {n.id for value in call.args for n in ast.walk(value) if isinstance(n, ast.Name)}
+    inner = {target.id for target in _bound_in(formula.tree)}
+    # An item that the formula goes through must not hide one that a value speaks of.
+    renamed = {name: _another(name, taken | inner | set(formula.of)) for name in inner & taken}
+    values = dict(zip(formula.of, call.args, strict=True))
+    return _Filler(values, renamed, call).visit(deepcopy(formula.tree))  # type: ignore[no-any-return]
+
+
+def _another(name: str, taken: set[str]) -> str:
+    number = 2
+    while f"{name}_{number}" in taken:
+        number += 1
+    return f"{name}_{number}"
+
+
+class _Filler(ast.NodeTransformer):
+    def __init__(
+        self, values: Mapping[str, ast.expr], renamed: Mapping[str, str], call: ast.Call
+    ) -> None:
+        self.values = values
+        self.renamed = renamed
+        self.call = call
+
+    def visit_Name(self, node: ast.Name) -> ast.AST:
+        if node.id in self.values:
+            return deepcopy(self.values[node.id])
+        node.id = self.renamed.get(node.id, node.id)
+        return ast.copy_location(node, self.call)
+
+    def generic_visit(self, node: ast.AST) -> Any:
+        if hasattr(node, "lineno"):
+            ast.copy_location(node, self.call)
+        return super().generic_visit(node)
+
+
+def _bound_in(tree: ast.expr) -> list[ast.Name]:
+    """The names that a tree gives to items of collections."""
+    return [
+        node.target
+        for node in ast.walk(tree)
+        if isinstance(node, ast.comprehension) and isinstance(node.target, ast.Name)
+    ]

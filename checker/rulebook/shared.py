@@ -1,0 +1,245 @@
+"""Sheets of values, steps and formulas that several rules calculate with.
+
+A rule that ``uses`` a sheet borrows from it what it mentions, so that one number stands in one
+place.  What is borrowed keeps the place in its own file; amendments and compiling treat it as the
+rule's own.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from checker.documents.errors import InputError, Problem, nearest
+from checker.language.formulas import Formula, read_formula
+from checker.language.functions import FUNCTIONS
+from checker.language.parse import ExpressionError
+
+from .draft import Draft, Drafter, FormulaPart, Part, StepPart, ValuePart
+from .place import problem_in
+from .reading import read_file, source_of
+from .records import RuleFile, SharedFile
+
+FOLDER = "shared"
+_WORD = re.compile(r"[A-Za-z_]\w*")
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet as one edition has it.  file: what it was read from."""
+
+    name: str
+    values: dict[str, ValuePart]
+    steps: dict[str, StepPart]
+    formulas: dict[str, FormulaPart]
+    file: SharedFile
+
+    def parts(self) -> dict[str, Part]:
+        """Every part by its name."""
+        found = {name: value.part for name, value in self.values.items()}
+        found |= {name: step.expression for name, step in self.steps.items()}
+        return found | {name: formula.expression for name, formula in self.formulas.items()}
+
+
+def sheet_files(folder: str) -> list[str]:
+    """The files of the sheets of a rules folder, in order."""
+    where = os.path.join(folder, FOLDER)
+    if not os.path.isdir(where):
+        return []
+    names = sorted(os.listdir(where))
+    return [os.path.join(where, name) for name in names if name.endswith(".yaml")]
+
+
+@dataclass(slots=True)
+class Sheets:
+    """The sheets of a rules folder as one edition has them, read when a rule uses one."""
+
+    folder: str
+    edition: str
+    short: str
+    _read: dict[str, Sheet] | None = field(default=None, repr=False)
+
+    def all(self) -> Mapping[str, Sheet]:
+        """Every sheet by name.  Raises InputError with what is wrong with any."""
+        if self._read is None:
+            problems: list[Problem] = []
+            found: dict[str, Sheet] = {}
+            for path in sheet_files(self.folder):
+                try:
+                    sheet = self._sheet(path)
+                except InputError as error:
+                    problems.extend(error.problems)
+                    continue
+                if sheet.name in found:
+                    problems.append(
+                        _named(sheet, "shared", f"two sheets are called `{sheet.name}`")
+                    )
+                found[sheet.name] = sheet
+            if problems:
+                raise InputError(problems)
+            self._read = found
+        return self._read
+
+    def _sheet(self, path: str) -> Sheet:
+        source = source_of(path)
+        file: SharedFile = read_file(SharedFile, source, "a shared sheet")
+        drafter = Drafter(source, self.edition, f"{self.short}, shared {file.shared}")
+        values = drafter.values(file.values, file.node.get("values"))
+        steps = drafter.steps(file.steps, file.node.get("steps"))
+        formulas, problems = _formulas(drafter, file, str(file.shared), {})
+        sheet = Sheet(str(file.shared), values, steps, formulas, file)
+        problems += _names_twice(sheet)
+        if problems:
+            raise InputError(problems)
+        return sheet
+
+    def change(self, sheet: Sheet, name: str, value: ValuePart) -> Sheet:
+        """The sheet with another value, which rules borrow from now on."""
+        changed = replace(sheet, values={**sheet.values, name: value})
+        self._read = {**self.all(), sheet.name: changed}
+        return changed
+
+    def lend(self, draft: Draft, file: RuleFile) -> Draft:
+        """The rule with what it uses of its sheets.  Raises InputError."""
+        if not file.uses and not file.formulas:
+            return draft
+        lent = [self._asked(draft, file, index) for index in range(len(file.uses))]
+        parts: dict[str, Part] = {}
+        for sheet in lent:
+            for name, part in sheet.parts().items():
+                if name in parts or name in draft.values or name in draft.steps:
+                    raise InputError(_already(draft, sheet, name, part, parts))
+                parts[name] = part
+        drafter = Drafter(draft.source, self.edition, self.short)
+        own = [drafter.part(f, "is", f.is_) for f in file.formulas.values()]
+        wanted = _mentioned([*own, *(part for _, part in draft.parts())], parts)
+        formulas = {n: v for s in lent for n, v in s.formulas.items() if n in wanted}
+        known = {name: part.formula for name, part in formulas.items()}
+        made, problems = _formulas(drafter, file, draft.id, known)
+        if problems:
+            raise InputError(problems)
+        values = {n: v for s in lent for n, v in s.values.items() if n in wanted}
+        steps = {n: v for s in lent for n, v in s.steps.items() if n in wanted}
+        return draft.with_(
+            values={**values, **draft.values},
+            steps={**steps, **draft.steps},
+            formulas={**formulas, **made},
+            uses=tuple(sheet.name for sheet in lent),
+            borrowed=frozenset(wanted),
+        )
+
+    def _asked(self, draft: Draft, file: RuleFile, index: int) -> Sheet:
+        name, known = file.uses[index], self.all()
+        if name in known:
+            return known[name]
+        raw = file.node["uses"]
+        mark = file.node.value_mark("uses") if isinstance(raw, str) else raw.value_mark(index)
+        raise InputError(
+            draft.source.problem(
+                mark,
+                f"there is no shared sheet `{name}`",
+                found=name,
+                expected="one of " + ", ".join(known) if known else "a sheet under rules/shared",
+                suggestion=nearest(name, known) or "",
+                length=len(name),
+            )
+        )
+
+
+def _formulas(
+    drafter: Drafter, file: SharedFile | RuleFile, holder: str, known: Mapping[str, Formula]
+) -> tuple[dict[str, FormulaPart], list[Problem]]:
+    """The formulas of a file, each of which may use those before it and the ``known`` ones."""
+    made: dict[str, FormulaPart] = {}
+    problems: list[Problem] = []
+    for name, formula in file.formulas.items():
+        part = drafter.part(formula, "is", formula.is_)
+        named = file.node["formulas"].key_mark(name)
+        if name in known:
+            problems.append(
+                drafter.source.problem(
+                    named,
+                    f"a shared sheet that {holder} uses has a formula `{name}`",
+                    found=name,
+                    expected="another name",
+                    length=len(name),
+                )
+            )
+        before = {**known, **{n: f.formula for n, f in made.items()}}
+        try:
+            read = read_formula(name, formula.of, str(part.value), before)
+        except ExpressionError as error:
+            where = f"formula {name}"
+            problems += [problem_in(part, t, holder, where) for t in error.troubles]
+            continue
+        made[name] = FormulaPart(read, part, formula.note, named)
+    return made, problems
+
+
+def _mentioned(parts: list[Part], shared: Mapping[str, Part]) -> set[str]:
+    """The names of shared parts that parts mention, themselves or through shared ones."""
+    wanted: set[str] = set()
+    todo = parts
+    while todo:
+        names = {name for part in todo for name in _WORD.findall(str(part.value))}
+        new = {name for name in names if name in shared} - wanted
+        wanted |= new
+        todo = [shared[name] for name in sorted(new)]
+    return wanted
+
+
+def _names_twice(sheet: Sheet) -> list[Problem]:
+    """Names that a sheet gives twice, or that mean something already."""
+    problems = []
+    groups: list[tuple[str, dict[str, Any]]] = [
+        ("values", sheet.values), ("steps", sheet.steps), ("formulas", sheet.formulas),
+    ]  # fmt: skip
+    seen: set[str] = set(FUNCTIONS)
+    for key, group in groups:
+        for name, part in group.items():
+            if name in seen:
+                mark = part.named or sheet.file.node.mark
+                place = sheet.values.get(name)
+                source = (place.part if place else sheet.parts()[name]).source
+                message = f"`{name}` already means something in sheet {sheet.name}"
+                expected = "another name"
+                problems.append(
+                    source.problem(mark, message, found=f"{name} under `{key}:`", expected=expected)
+                )
+            seen.add(name)
+    return problems
+
+
+def _named(sheet: Sheet, key: str, message: str) -> Problem:
+    part = next(iter(sheet.parts().values()), None)
+    assert part is not None, "a sheet without parts is refused when it is read"
+    mark = sheet.file.node.value_mark(key)
+    return part.source.problem(mark, message, found=sheet.name, expected="a name of its own")
+
+
+def _already(
+    draft: Draft, sheet: Sheet, name: str, part: Part, earlier: Mapping[str, Part]
+) -> Problem:
+    """A name that a rule gives itself, or that two of its sheets give."""
+    if name in earlier:
+        return part.problem(
+            f"rule {draft.id} uses two sheets that both have `{name}`",
+            found=f"`{name}` of {sheet.name}",
+            expected="names of their own",
+        )
+    value, step = draft.values.get(name), draft.steps.get(name)
+    own = value.part if value is not None else step.expression if step is not None else part
+    named = value.named if value is not None else step.named if step is not None else None
+    return own.source.problem(
+        named or own.mark,
+        f"`{name}` of rule {draft.id} stands in sheet {sheet.name} already",
+        found=name,
+        expected=f"no such line here, since the rule uses {sheet.name}; or another name",
+        length=len(name),
+    )
+
+
+__all__ = ["FOLDER", "Sheet", "Sheets", "sheet_files"]
