@@ -256,7 +256,7 @@ class Bench:
             self._amended(suite, books, example, str(example.rule), own)
         for change in file.changes:
             self._change(suite, file, change, books, document.source)
-        self._untested(suite, file)
+        self._untested(suite, file, books)
         return suite
 
     def _amended(
@@ -308,8 +308,11 @@ class Bench:
                 suite, [*inside, *of_it], source, held.node.value_mark("rule"), str(held.rule)
             )
 
-    def _untested(self, suite: Suite, file: AmendmentFile) -> None:
+    def _untested(self, suite: Suite, file: AmendmentFile, books: dict[str, Rulebook]) -> None:
         tested = {outcome.rule for _, outcome in suite.outcomes}
+        for book in books.values():
+            # What shows a rule that borrows from a sheet shows the sheet.
+            tested |= {name for r in book.rules if r.id in tested for name in r.draft.uses}
         for change in file.changes:
             if change.withdraw or change.table or change.amendment:
                 continue

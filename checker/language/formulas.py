@@ -13,10 +13,14 @@ from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
 
+from checker.documents.errors import nearest
+
+from .functions import FUNCTIONS
 from .parse import ExpressionError, Trouble, one_line, parse, span
 
 #: Nodes of an expression once its formulas are put in.
 MAX_EXPANDED = 600
+_TOO_LARGE = "the expression is too large with its formulas put in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,15 @@ def read_formula(
         raise ExpressionError(
             Trouble(offset, length, message, clash.id, "another name for the item")
         )
+    for node in ast.walk(tree):
+        called = node.func if isinstance(node, ast.Call) else None
+        if isinstance(called, ast.Name) and called.id not in (*FUNCTIONS, *known):
+            offset, length = span(called, text)
+            what = "a formula cannot use itself" if called.id == name else "there is no such thing"
+            message = f"{what}: `{called.id}`"
+            expected = "a function, or a formula that stands above this one"
+            close = nearest(called.id, [*known, *FUNCTIONS]) or ""
+            raise ExpressionError(Trouble(offset, length, message, called.id, expected, close))
     return Formula(name, of, expanded(tree, text, known))
 
 
@@ -60,9 +73,8 @@ def expanded(tree: ast.expr, text: str, formulas: Mapping[str, Formula]) -> ast.
         return tree
     expander = _Expander(text, formulas)
     done: ast.expr = expander.visit(tree)
-    if not expander.troubles and sum(1 for _ in ast.walk(done)) > MAX_EXPANDED:
-        message = "the expression is too large with its formulas put in"
-        expander.troubles.append(Trouble(0, 1, message, "", "several named steps"))
+    if not expander.troubles and _too_large(done):
+        expander.troubles.append(Trouble(0, 1, _TOO_LARGE, "", "several named steps"))
     if expander.troubles:
         raise ExpressionError(*sorted(expander.troubles, key=lambda t: t.offset))
     return done
@@ -87,7 +99,17 @@ class _Expander(ast.NodeTransformer):
                 Trouble(offset, length, message, found, f"{len(formula.of)}, without names")
             )
             return node
-        return _put_in(formula, node)
+        done = _put_in(formula, node)
+        if _too_large(done):
+            # Told here, since the next formula around it would multiply it.
+            offset, length = span(node, self.text)
+            self.troubles.append(Trouble(offset, length, _TOO_LARGE, "", "several named steps"))
+            return ast.copy_location(ast.Constant(0), node)
+        return done
+
+
+def _too_large(tree: ast.expr) -> bool:
+    return sum(1 for _ in ast.walk(tree)) > MAX_EXPANDED
 
 
 def _put_in(formula: Formula, call: ast.Call) -> ast.expr:

@@ -102,6 +102,11 @@ def show_text(made: Sheet, examples: list[str], notices: Sequence[str], style: S
         for value in made.values:
             out.text(f"{value.name}  {value.value.text}", 2, value.value)
             out.text("; ".join(part for part in (value.cite, value.note) if part), 6)
+    if made.formulas:
+        out.head("formulas")
+        for formula in made.formulas:
+            out.text(f"{formula.usage} = {formula.expression.text}", 2, formula.expression)
+            out.text(formula.note, 6)
     if made.steps:
         out.head("steps")
         for step in made.steps:

@@ -9,10 +9,13 @@ from checker.language.functions import FUNCTIONS
 from checker.language.parse import MAX_CHARACTERS, MAX_DEPTH, MAX_NODES
 from checker.language.types import List, Record, Text, Type
 from checker.language.worked import UNIT_OF
+from checker.paths import rules_folder
 from checker.quantities.dimension import NONE
 from checker.quantities.units import USUAL
 from checker.rulebook import records
 from checker.rulebook.book import Rulebook
+from checker.rulebook.draft import plain_text
+from checker.rulebook.shared import Sheets
 from checker.rulebook.vocabulary import type_of
 from checker.schemas.docstrings import described
 
@@ -21,11 +24,13 @@ from .blocks import Blocks, Code, Inline, Link
 _FILES = (
     (records.RuleFile, "a rule file"),
     (records.ValueFile, "a value"),
+    (records.FormulaFile, "a formula"),
     (records.StepFile, "a step"),
     (records.CaseFile, "a case of `judge`"),
     (records.MendFile, "a mend"),
     (records.ExamplesFile, "an examples file"),
     (records.ExampleFile, "an example"),
+    (records.SharedFile, "a shared sheet"),
     (records.AmendmentFile, "an amendment file"),
     (records.ChangeFile, "a change of an amendment"),
     (records.CellsFile, "changed cells of a table"),
@@ -45,6 +50,7 @@ def reference(book: Rulebook, form: str) -> str:
     )
     _expressions(made)
     _functions(made)
+    _shared(made, book)
     _units(made)
     _files(made)
     _elements(made)
@@ -96,7 +102,8 @@ def _expressions(made: Blocks) -> None:
         [
             (Code("this"), "and the element's class, such as", Code("raceway"), ": the element"),
             (Code("assembly"), ": the whole assembly"),
-            ("the rule's own values and, after them, its steps",),
+            ("the rule's own values and, after them, its formulas and its steps",),
+            ("what it borrows from the shared sheets that it", Code("uses"), "; see below"),
             (
                 Code("measure"),
                 "and",
@@ -131,6 +138,39 @@ def _functions(made: Blocks) -> None:
         ("function", "written", "gives"),
         [(Code(f.name), Code(f.usage), f.says) for f in FUNCTIONS.values()],
     )
+
+
+def _shared(made: Blocks, book: Rulebook) -> None:
+    edition = book.edition
+    made.heading(2, "Formulas and shared sheets")
+    made.text(
+        "A calculation that is made with several elements or numbers is a formula: under",
+        Code("formulas:"),
+        "it says what it is of, and it is then written like a function. What several rules "
+        "calculate alike stands on a shared sheet; a rule that",
+        Code("uses: [NAME]"),
+        "borrows from it what it mentions, and names nothing of its own like it. An amendment that "
+        "says",
+        Code("shared: NAME"),
+        "and sets a value changes it for all of them.",
+    )
+    for sheet in Sheets(rules_folder(), edition.edition, edition.short).all().values():
+        made.heading(3, sheet.name, f"shared-{sheet.name}")
+        made.text(sheet.file.title + ". " + " ".join(sheet.file.note.split()))
+        rows: list[tuple[Inline, ...]] = [
+            (Code(name), "value", Code(plain_text(value.part.value)), value.note)
+            for name, value in sheet.values.items()
+        ]
+        for name, step in sheet.steps.items():
+            rows.append((Code(name), "step", Code(_tidy(step.expression.value)), step.note))
+        for formula in sheet.formulas.values():
+            text = Code(_tidy(formula.expression.value))
+            rows.append((Code(formula.formula.usage), "formula", text, formula.note))
+        made.table(("name", "", "is", "what it is"), rows)
+
+
+def _tidy(text: str) -> str:
+    return " ".join(text.split())
 
 
 def _units(made: Blocks) -> None:

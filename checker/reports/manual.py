@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from checker.engine.example_files import example_lines
+from checker.rulebook.amend import target
 from checker.rulebook.book import Rule, Rulebook
 
 from .blocks import Blocks, Code, Inline, Link
@@ -71,7 +72,7 @@ def _opening(made: Blocks, book: Rulebook) -> None:
         )
         for a in book.amendments:
             for change in a.file.changes if a.in_force else ():
-                what = change.rule or change.table or _own(change)
+                what = target(change) or _own(change)
                 made.items([(f"{a.id}, {change.reference}", Code(what), f": {change.reason}")])
     if book.withdrawn:
         made.text(
@@ -182,6 +183,13 @@ def _rule(made: Blocks, rule: Rule, book: Rulebook) -> None:
     made.table(
         ("value", "", "section", "note", "from"),
         [(Code(v.name), v.value.text, v.cite, v.note, _from(v.value, facts)) for v in facts.values],
+    )
+    made.table(
+        ("formula", "calculation", "what it is"),
+        [
+            (Code(f.usage), Code(f.expression.text), f.note + _elsewhere(f.expression, facts))
+            for f in facts.formulas
+        ],
     )
     made.table(
         ("step", "unit", "calculation", "what it is"),

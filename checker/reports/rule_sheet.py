@@ -45,6 +45,15 @@ class ValueLine:
 
 
 @dataclass(frozen=True, slots=True)
+class FormulaLine:
+    """A formula, as it is written where it is used."""
+
+    usage: str
+    expression: Line
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class StepLine:
     """A step of the calculation."""
 
@@ -85,6 +94,7 @@ class Sheet:
     file: str
     conditions: list[tuple[str, Line, str]] = field(default_factory=list)
     values: list[ValueLine] = field(default_factory=list)
+    formulas: list[FormulaLine] = field(default_factory=list)
     steps: list[StepLine] = field(default_factory=list)
     cases: list[CaseLine] = field(default_factory=list)
     fails_as: Line | None = None
@@ -114,6 +124,9 @@ def sheet(rule: Rule) -> Sheet:
     )
     for name, value in draft.values.items():
         made.values.append(ValueLine(name, _line(value.part), value.cite, _tidy(value.note)))
+    for formula in draft.formulas.values():
+        line = _line(formula.expression)
+        made.formulas.append(FormulaLine(formula.formula.usage, line, _tidy(formula.note)))
     for name, step in draft.steps.items():
         made.steps.append(StepLine(name, step.unit, _line(step.expression), _tidy(step.note)))
     made.cases = [_case(case) for case in draft.cases]

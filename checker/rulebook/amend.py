@@ -194,7 +194,8 @@ class Applier:
             "`amendment` takes back what another amendment did to a rule or table",
             found="keys " + ", ".join(node),
             expected=f"`amendment: {change.amendment}`, `rule:`, `table:` or `shared:`, and "
-            "`withdraw: true`; `supersedes:` says that a change knowingly replaces another amendment's",
+            "`withdraw: true`; `supersedes:` says that a change knowingly replaces another "
+            "amendment's",
             length=len("amendment"),
         )
         return False

@@ -410,6 +410,19 @@ class _Compiler:
     # -- the rule as a whole ---------------------------------------------------------------
 
     def _unused(self) -> None:
+        said = [str(part.value) for _, part in self.draft.parts()]
+        for name, formula in self.draft.formulas.items():
+            if name in self.draft.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
+                continue
+            self.problems.append(
+                formula.expression.source.problem(
+                    formula.named or formula.expression.mark,
+                    f"formula `{name}` of rule {self.draft.id} is never used",
+                    found=name,
+                    expected="a use of it in a later formula, in a step or in `judge`",
+                    length=len(name),
+                )
+            )
         for name in (*self.draft.values, *self.draft.steps):
             if name in self.used:
                 continue

@@ -10,7 +10,7 @@ import pytest
 from checker.assembly import read_assembly
 from checker.engine.evaluate import evaluate
 from checker.findings.traced import trace
-from checker.rulebook.amend import OF_RULE, OF_TABLE, OWN
+from checker.rulebook.amend import OF_RULE, OF_SHARED, OF_TABLE, OWN
 from checker.rulebook.book import edition_ids, load_rulebook
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -24,7 +24,7 @@ def test_they_show_every_kind_of_change(edition):
     assert [a.id for a in book.amendments] == ["kestrel-county", "kestrel-county-2027"]
     changes = [change for a in book.amendments for change in a.file.changes]
     used = {key for change in changes for key in change.node}
-    assert used >= {*OF_RULE, *OF_TABLE, *OWN, "amendment", "supersedes"}
+    assert used >= {*OF_RULE, *OF_TABLE, *OF_SHARED, *OWN, "shared", "amendment", "supersedes"}
     assert book.terms == {"authority having jurisdiction": "electrical plan officer"}
     assert all(change.reason and change.reference for change in changes)
     # Nothing is idle, and the only conflict is meant.
