@@ -176,7 +176,7 @@ def test_forbid_and_require_in_one_change(load, amend):
         ("{title: x, ", "does not say which rule"),
         ("{rule: turns, cells: [{keys: {a: 1}, set: {b: 1}}], ", "changes a table, not a rule"),
         ("{table: ampacity, set: {a: 1}, ", "changes a rule, not a table"),
-        ("{table: ampacity, rule: turns, set: {a: 1}, ", "one rule or one table"),
+        ("{table: ampacity, rule: turns, set: {a: 1}, ", "one rule, one table"),
         ("{rule: turns, forbid: {rule: x, methods: AC}, ", "makes a rule of its own"),
         ("{rule: turns, withdraw: true, set: {permitted: 1 deg}, ", "leaves nothing for `set`"),
         ("{rule: turns, ", "this change changes nothing"),

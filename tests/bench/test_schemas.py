@@ -34,6 +34,7 @@ KIND_OF = {
     "assembly": "assembly",
     "rule": "rule",
     "examples_of": "examples",
+    "shared": "shared",
     "amendment": "amendment",
     "edition": "edition",
     "decisions_for": "decisions",

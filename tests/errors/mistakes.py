@@ -955,6 +955,13 @@ AMENDING = [
         "nearest:  bores",
     ),
     amendment(
+        "an amended shared sheet that does not exist",
+        _RULE_SET,
+        "shared: «lengths»\n    set: {longest: 1 ft}\n",
+        "there is no shared sheet `lengths`",
+        "`rule:` with the rule to change",
+    ),
+    amendment(
         "an amended column that does not exist",
         _RULE_SET,
         "table: bores\n    cells: [{keys: {method: EMT}, set: {«aera»: 1 in²}}]\n",
