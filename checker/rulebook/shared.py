@@ -25,6 +25,8 @@ from .records import RuleFile, SharedFile
 
 FOLDER = "shared"
 _WORD = re.compile(r"[A-Za-z_]\w*")
+_QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
+_BRACES = re.compile(r"\{([^{}]*)\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +115,9 @@ class Sheets:
                 if name in parts or name in draft.values or name in draft.steps:
                     raise InputError(_already(draft, sheet, name, part, parts))
                 parts[name] = part
-        drafter = Drafter(draft.source, self.edition, self.short)
+        drafter = Drafter(draft.source, self.edition, draft.fails_as_origin)
         own = [drafter.part(f, "is", f.is_) for f in file.formulas.values()]
-        wanted = _mentioned([*own, *(part for _, part in draft.parts())], parts)
+        wanted = _mentioned([*_spoken(draft), *(str(part.value) for part in own)], parts)
         formulas = {n: v for s in lent for n, v in s.formulas.items() if n in wanted}
         known = {name: part.formula for name, part in formulas.items()}
         made, problems = _formulas(drafter, file, draft.id, known)
@@ -179,15 +181,29 @@ def _formulas(
     return made, problems
 
 
-def _mentioned(parts: list[Part], shared: Mapping[str, Part]) -> set[str]:
-    """The names of shared parts that parts mention, themselves or through shared ones."""
+def _spoken(draft: Draft) -> list[str]:
+    """The expressions of a rule; of its messages, what stands between braces."""
+    found = [str(part.value) for part in (*draft.when, *(part for part, _ in draft.unless))]
+    found += [str(part.value) for _, part in draft.widened]
+    found += [str(step.expression.value) for step in draft.steps.values()]
+    for case in draft.cases:
+        whole = (case.when, case.measure, case.limit, case.require, *(m.when for m in case.mend))
+        found += [str(part.value) for part in whole if part is not None]
+        said = (case.message, case.passes, *(mend.say for mend in case.mend))
+        for part in said:
+            found += _BRACES.findall(str(part.value)) if part is not None else []
+    return found
+
+
+def _mentioned(texts: list[str], shared: Mapping[str, Part]) -> set[str]:
+    """The names of shared parts that expressions mention, themselves or through shared ones."""
     wanted: set[str] = set()
-    todo = parts
+    todo = texts
     while todo:
-        names = {name for part in todo for name in _WORD.findall(str(part.value))}
+        names = {name for text in todo for name in _WORD.findall(_QUOTED.sub(" ", text))}
         new = {name for name in names if name in shared} - wanted
         wanted |= new
-        todo = [shared[name] for name in sorted(new)]
+        todo = [str(shared[name].value) for name in sorted(new)]
     return wanted
 
 
