@@ -24,6 +24,7 @@ from .reading import read_file, source_of
 from .records import RuleFile, SharedFile
 
 FOLDER = "shared"
+_MOST_FORMULAS = 100  # of a file; each may be as large as an expression can be
 _WORD = re.compile(r"[A-Za-z_]\w*")
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -157,6 +158,15 @@ def _formulas(
     """The formulas of a file, each of which may use those before it and the ``known`` ones."""
     made: dict[str, FormulaPart] = {}
     problems: list[Problem] = []
+    if len(file.formulas) > _MOST_FORMULAS:
+        problem = drafter.source.problem(
+            file.node.key_mark("formulas"),
+            f"{holder} has too many formulas",
+            found=str(len(file.formulas)),
+            expected=f"{_MOST_FORMULAS} at most",
+            length=len("formulas"),
+        )
+        return {}, [problem]
     for name, formula in file.formulas.items():
         part = drafter.part(formula, "is", formula.is_)
         named = file.node["formulas"].key_mark(name)

@@ -228,6 +228,14 @@ def test_wrong_sheets(case: str, folder: Path):
     assert first in told
 
 
+def test_too_many_formulas(folder: Path):
+    path = folder / "topic" / "by-step.yaml"
+    many = "".join(f"  f{n}: {{of: [x], is: x + x}}\n" for n in range(101))
+    text = path.read_text(encoding="utf-8").replace("judge:", "formulas:\n" + many + "judge:")
+    path.write_text(text, encoding="utf-8")
+    assert "by-step has too many formulas" in said(folder)
+
+
 def test_two_sheets_of_one_name(folder: Path):
     (folder / "shared" / "more.yaml").write_text(SHEET, encoding="utf-8")
     assert "two sheets are called `lengths-in-use`" in said(folder)
