@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from checker.assembly.records import SUBJECTS, Assembly
 from checker.documents.missing import MissingData
 from checker.findings.finding import Finding
-from checker.findings.found import Findings, Judged
+from checker.findings.found import APART, HOLDS, Findings, Judged
 from checker.rulebook.book import Rule, Rulebook
 
 if TYPE_CHECKING:
@@ -46,13 +46,23 @@ def _judge(
     rule: Rule, form: Form, subjects: tuple[Any, ...], assembly: Assembly, book: Rulebook
 ) -> Judged:
     found: list[Any] = []
+    others: list[int] = []
     fast, add = form.fast, found.append
     for subject in subjects:
         try:
-            add(fast(subject, assembly))
+            given = fast(subject, assembly)
         except _UNDECIDED:
             # Imported here: where nothing is missing, nothing of it is needed.
             from checker.findings.traced import trace
 
+            others.append(len(found))
             add(trace(rule, form, subject, assembly, book.vocabulary))
-    return Judged(rule, form, subjects, found)
+            continue
+        if given[0] < 0:
+            add(APART)
+        elif given[1]:
+            add(HOLDS)
+        else:
+            others.append(len(found))
+            add(given)
+    return Judged(rule, form, subjects, assembly, found, others)

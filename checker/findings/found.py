@@ -1,8 +1,8 @@
 """All findings of a check: one for every rule on every element of its classes.
 
-Most of them say that a rule holds or does not apply.  What a rule gave is kept as it came, and is
-made into findings when somebody asks for them; how many there are of each kind, and which of them
-a person has to look at, is known without.
+Most of them say that a rule holds or does not apply.  Of these only that is kept: what the compiled
+rule gave is found again when somebody asks for it, which is rare, and takes less time than keeping
+it from being dropped.
 """
 
 from __future__ import annotations
@@ -15,59 +15,68 @@ from checker.rulebook.book import Rule
 from .finding import QUIET, Finding
 
 if TYPE_CHECKING:
+    from checker.assembly.records import Assembly
     from checker.rulebook.compiled import Form
+
+#: What is kept of an element on which the rule holds, or to which it does not apply.
+HOLDS, APART = "pass", "notApplicable"
 
 
 class Judged:
     """One rule on the elements of one class.
 
-    found: for each element what the compiled rule gave, or the finding where it could not say.
+    found: for each element ``HOLDS`` or ``APART``, what the compiled rule gave where it is neither,
+    or the finding where the compiled rule could not say.
     """
 
-    __slots__ = ("_findings", "form", "found", "rule", "subjects")
+    __slots__ = ("_assembly", "_made", "form", "found", "others", "rule", "subjects")
 
-    def __init__(self, rule: Rule, form: Form, subjects: tuple[Any, ...], found: list[Any]) -> None:
+    def __init__(
+        self,
+        rule: Rule,
+        form: Form,
+        subjects: tuple[Any, ...],
+        assembly: Assembly,
+        found: list[Any],
+        others: list[int],
+    ) -> None:
         self.rule = rule
         self.form = form
         self.subjects = subjects
         self.found = found
-        self._findings: list[Finding] | None = None
+        #: Places in ``found`` of what is more than ``HOLDS`` or ``APART``.
+        self.others = others
+        self._assembly = assembly
+        self._made: dict[int, Finding] = {}
 
-    def count(self, counts: dict[str, int]) -> bool:
-        """Add how many there are of each kind; whether there are others than quiet ones."""
-        held = apart = 0
-        others = False
-        for found in self.found:
-            if found.__class__ is Finding:
-                counts[found.kind] += 1
-                others = others or found.kind not in QUIET
-            elif found[0] < 0:
-                apart += 1
-            elif found[1]:
-                held += 1
+    def count(self, counts: dict[str, int]) -> None:
+        """Add how many there are of each kind."""
+        held = self.found.count(HOLDS)
+        counts[HOLDS] += held
+        counts[APART] += len(self.found) - held - len(self.others)
+        for place in self.others:
+            counts[self.finding(place).kind] += 1
+
+    def finding(self, place: int) -> Finding:
+        """The finding on one element; the same object every time."""
+        made = self._made.get(place)
+        if made is None:
+            given, subject = self.found[place], self.subjects[place]
+            if given.__class__ is Finding:
+                made = given
+            elif given.__class__ is tuple:
+                kind = self.form.outcomes[given[0]]
+                made = Finding(self.rule, self.form, subject, kind, given)
             else:
-                counts[self.form.outcomes[found[0]]] += 1
-                others = True
-        counts["pass"] += held
-        counts["notApplicable"] += apart
-        return others
+                again = self.form.fast(subject, self._assembly)
+                made = Finding(self.rule, self.form, subject, given, again)
+            self._made[place] = made
+        return made
 
     @property
     def findings(self) -> list[Finding]:
-        """The findings, in the order of the elements; the same objects every time."""
-        if self._findings is None:
-            rule, form, outcomes = self.rule, self.form, self.form.outcomes
-            made = []
-            for subject, found in zip(self.subjects, self.found, strict=True):
-                if found.__class__ is Finding:
-                    made.append(found)
-                elif found[0] < 0:
-                    made.append(Finding(rule, form, subject, "notApplicable", found))
-                else:
-                    kind = "pass" if found[1] else outcomes[found[0]]
-                    made.append(Finding(rule, form, subject, kind, found))
-            self._findings = made
-        return self._findings
+        """The findings, in the order of the elements."""
+        return [self.finding(place) for place in range(len(self.found))]
 
 
 class Findings(Sequence[Finding]):
@@ -82,9 +91,11 @@ class Findings(Sequence[Finding]):
         )
         self._judged = judged
         self._all: list[Finding] | None = None
-        loud = [one for one in judged if one.count(self.counts)]
+        for one in judged:
+            one.count(self.counts)
+        others = [one.finding(place) for one in judged for place in one.others]
         #: Those that neither hold nor do not apply.
-        self.loud = tuple(f for one in loud for f in one.findings if f.kind not in QUIET)
+        self.loud = tuple(finding for finding in others if finding.kind not in QUIET)
 
     def __len__(self) -> int:
         return sum(self.counts.values())
