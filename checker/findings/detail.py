@@ -13,9 +13,10 @@ from checker.language.template import Template
 from checker.language.trace import EvaluationError, Tracer, Unknown
 from checker.language.types import Number, Type, Vocabulary
 from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
+from checker.quantities.dimension import ANGLE, TEMPERATURE
 from checker.quantities.show import sharper, show_length
 from checker.quantities.units import unit as find_unit
-from checker.rulebook.compiled import Case, Form
+from checker.rulebook.compiled import Case, Form, Value
 
 from .brief import open_words
 from .digits import USUAL, digits_for
@@ -100,7 +101,7 @@ class Explainer:
         case = finding.case
         if case is None:
             return Detail(self._said(finding, case, names), "", None, None, ())
-        shown = {name: value.text for name, value in form.values.items()}
+        shown = {name: _as_written(value) for name, value in form.values.items()}
         steps = []
         for place in case.steps:
             step = form.steps[place]
@@ -239,6 +240,14 @@ def _converted(value: float, unit: str) -> float:
     from fractions import Fraction
 
     return float(find_unit(unit).from_base(Fraction(value)))
+
+
+def _as_written(value: Value) -> str:
+    """A value of the rule as its file has it, with the signs of degrees that reports use."""
+    kind = value.kind
+    if isinstance(kind, Number) and kind.dimension in (ANGLE, TEMPERATURE):
+        return show_value(value.value, kind)
+    return value.text
 
 
 def _amount(value: Any, kind: Type, unit: str) -> Amount | None:
