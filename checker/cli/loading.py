@@ -39,7 +39,7 @@ def add_options(parser: argparse.ArgumentParser) -> None:
 
 def date(text: str) -> str:
     """A date of the command line."""
-    from checker.documents.reader import read_date
+    from checker.documents.forms import read_date
     from checker.quantities.notation import NotationError
 
     try:

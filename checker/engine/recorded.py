@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.documents.errors import InputError, Problem
-from checker.documents.reader import read_date
+from checker.documents.forms import read_date
 from checker.quantities.notation import NotationError
 
 _DIGEST = re.compile(r"sha256:[0-9a-f]{64}")

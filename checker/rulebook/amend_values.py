@@ -13,9 +13,9 @@ from checker.language.types import Type, same_kind
 from checker.paths import shown_path
 from checker.quantities.notation import NotationError
 
-from .compiled import read_value, without_unit
 from .draft import Draft, Drafter, Part, ValuePart
 from .records import ChangeFile
+from .values import read_value, without_unit
 
 if TYPE_CHECKING:
     from .amend import Applier

@@ -12,6 +12,7 @@ from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.missing import NO_ENTRY
 from checker.documents.source import read_source
+from checker.language.types import Vocabulary
 from checker.paths import rules_folder, tables_folder
 from checker.tables.collection import load_tables
 
@@ -103,12 +104,31 @@ def build(
     compiled = _Compiled(book, kept)
     stack = Stack(book, chosen, edition_ids(where), date, terms=dict(chosen.terms))
     applied = stack.apply(amendments or [])
-    problems, notices = stack.problems, stack.notices
-    if problems:
-        raise InputError(problems)
+    notices = stack.notices
+    if stack.problems:
+        raise InputError(stack.problems)
     final = book.tables.replaced(book.changed_tables) if book.changed_tables else book.tables
     vocabulary = vocabulary_of(final)
-    rules = []
+    rules = _compile(book, compiled, vocabulary, date, notices)
+    return Rulebook(
+        edition=chosen,
+        rules=tuple(rules),
+        tables=final,
+        amendments=tuple(applied),
+        notices=tuple(notices),
+        terms=stack.terms,
+        withdrawn=book.withdrawn,
+        digest=_rules_digest(rules),
+        tables_digest=_tables_digest(base_digest, book),
+    )
+
+
+def _compile(
+    book: Book, compiled: _Compiled, vocabulary: Vocabulary, date: str | None, notices: list[str]
+) -> list[Rule]:
+    """The rules in use and in force; ``notices`` tells of the others.  Raises InputError."""
+    rules: list[Rule] = []
+    problems: list[Problem] = []
     for draft in book.drafts.values():
         if draft.status != "in_use":
             notices.append(f"rule {draft.id} is a {draft.status} and was not applied")
@@ -138,17 +158,7 @@ def build(
         rules.append(Rule(_with_tables(draft, forms, book), forms))
     if problems:
         raise InputError(problems)
-    return Rulebook(
-        edition=chosen,
-        rules=tuple(rules),
-        tables=final,
-        amendments=tuple(applied),
-        notices=tuple(notices),
-        terms=stack.terms,
-        withdrawn=book.withdrawn,
-        digest=_rules_digest(rules),
-        tables_digest=_tables_digest(base_digest, book),
-    )
+    return rules
 
 
 class _Compiled:

@@ -9,7 +9,6 @@ import ast
 import keyword
 import re
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem, nearest
@@ -23,7 +22,6 @@ from checker.language.template import Template, read_template
 from checker.language.types import (
     ANYTHING,
     FLAG,
-    TEXT,
     Anything,
     Designation,
     Flag,
@@ -33,10 +31,7 @@ from checker.language.types import (
     Vocabulary,
     same_kind,
 )
-from checker.quantities.designations import trade_size, wire_size
-from checker.quantities.dimension import NONE
-from checker.quantities.notation import NotationError, quantity
-from checker.quantities.show import show_number
+from checker.quantities.notation import NotationError
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
@@ -44,11 +39,10 @@ from .code import every_checked, with_code
 from .draft import CasePart, Draft, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
+from .values import bare, read_value
 from .vocabulary import SubjectClass
 
-_MOST_ITEMS, _LONGEST_VALUE = 500, 200  # of a list; characters of a value
 _MOST = 60  # characters of a name in messages
-_WORD_VALUES = {"true": True, "false": False}
 
 
 @dataclass(slots=True)
@@ -208,7 +202,7 @@ class _Compiler:
         raw = part.part.value
         for case in self.draft.cases:
             named = (str(case.limit.value).strip(), str(case.measure.value).strip())
-            if name in named and case.unit and isinstance(raw, str) and _bare(raw):
+            if name in named and case.unit and isinstance(raw, str) and bare(raw):
                 return f"{raw} {case.unit}"
         return ""
 
@@ -511,78 +505,6 @@ def _kind_words(kind: Type) -> str:
     return ("an " if word[0] in "aeiou" else "a ") + word
 
 
-def read_value(part: ValuePart) -> tuple[Any, Type, str]:
-    """A value's constant in base units, its type, and its text as written.
-
-    Raises NotationError.
-    """
-    raw = part.part.value
-    if isinstance(raw, (list, tuple)):
-        if len(raw) > _MOST_ITEMS:
-            raise NotationError(f"{len(raw)} items", f"at most {_MOST_ITEMS} items", "")
-        read = [_scalar(item, part.as_) for item in raw]
-        kinds = [kind for _, kind, _ in read]
-        if any(not same_kind(kinds[0], kind) for kind in kinds):
-            raise NotationError(str(raw)[:80], "a list of values of one kind", "")
-        item = TEXT if not kinds else kinds[0]
-        values = tuple(value for value, _, _ in read)
-        return values, List(item), ", ".join(text for _, _, text in read) or "none"
-    return _scalar(raw, part.as_)
-
-
-def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
-    if not isinstance(raw, str):
-        raise NotationError("a mapping or nothing", "a quantity, a text or a list", "")
-    text = str(raw)
-    if len(text) > _LONGEST_VALUE:
-        raise NotationError(f"{text[:_MOST]}…", f"at most {_LONGEST_VALUE} characters", "")
-    if as_ == "wire_size":
-        return wire_size(text), Designation("wire_size"), wire_size(text)
-    if as_ == "trade_size":
-        return trade_size(text), Designation("trade_size"), trade_size(text)
-    if as_ == "text":
-        return text, TEXT, text
-    if as_ == "flag" or (as_ is None and text in _WORD_VALUES):
-        if text not in _WORD_VALUES:
-            raise NotationError(text, "true or false", "")
-        return _WORD_VALUES[text], FLAG, "yes" if _WORD_VALUES[text] else "no"
-    first = text[:1]
-    if as_ is None and not (first.isdigit() or first in "+-.½¼¾⅛⅜⅝⅞"):
-        return text, TEXT, text
-    if _bare(text):
-        raise NotationError(
-            text,
-            "a unit: 40 % or 0.4 ratio for a share, 4 count for a number of things, 24 in for a "
-            "length; or `as: wire_size`, `as: trade_size`, `as: text`",
-        )
-    if as_ is None:
-        try:
-            size = wire_size(text)
-        except NotationError:
-            pass
-        else:
-            return size, Designation("wire_size"), size
-    found = quantity(text)
-    whole = found.unit.text in ("count", "each") and found.value == int(found.value)
-    shown = text
-    if found.unit.dimension == NONE and found.unit.text not in ("%", "percent"):
-        shown = show_number(found.value)
-    return (int(found.value) if whole else found.value), Number(found.dimension, whole), shown
-
-
-def without_unit(raw: Any, like: ValuePart) -> str:
-    """A number that was written bare, with the unit of the value that it replaces; or ""."""
-    old = like.part.value
-    if like.as_ not in (None, "quantity") or not isinstance(raw, str) or not isinstance(old, str):
-        return ""
-    unit = old.lstrip("+-.0123456789/½¼¾⅛⅜⅝⅞ ")
-    return f"{raw} {unit}" if unit and raw[:1].isdigit() and _bare(raw) else ""
-
-
-def _bare(text: str) -> bool:
-    return not any(c.isalpha() or c in "%°'\"½¼¾⅛⅜⅝⅞²³" for c in text)
-
-
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:
     """Check a draft for one class of element and compile it, unless there is ``code`` already.
 
@@ -591,4 +513,4 @@ def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bo
     return _Compiler(draft, vocabulary, SubjectClass(subject)).run(code=code)
 
 
-__all__ = ["Case", "Form", "Mend", "Step", "Value", "compile_form", "read_value"]
+__all__ = ["Case", "Form", "Mend", "Step", "Value", "compile_form"]

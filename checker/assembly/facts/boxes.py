@@ -20,6 +20,7 @@ _UNCONNECTED = (*GROUNDS, "signal")
 
 
 def own_branch(box: Box) -> Any:
+    """The branch that a box is of itself: a panelboard's, or that of a cabinet which states one."""
     if box.kind == "panelboard":
         return (box.branch,) if known(box.branch) else gap(box, "branch")
     return (box.branch,) if box.kind == "cabinet" and known(box.branch) else ()
@@ -32,6 +33,7 @@ def elevation(box: Box) -> Any:
 
 
 def device_facts(box: Box) -> None:
+    """Largest conductor and plain colour of every device."""
     for device in box.devices:
         device.largest = _largest(device, box)
         color = device.color

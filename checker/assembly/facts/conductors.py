@@ -51,6 +51,7 @@ class Shared:
 
 
 def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
+    """Where a pull goes, what it belongs to, and the facts of its wires."""
     route = index.routes[pull]
     places = route.places
     first, last = places[0], places[-1]
@@ -125,13 +126,7 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
             counted = 1 if role in LIVE else 0
             travelers = travelers or role == "traveler"
         wire.current_carrying = counted
-        color: Any = wire.color
-        if type(color) is Missing:
-            wire.base_color = wire.stripe = wire.finish = color
-        else:
-            if color not in paint:
-                paint[color] = (*coat(color), finish(color))
-            wire.base_color, wire.stripe, wire.finish = paint[color]
+        _paint(wire, paint)
         wire.settled_colors = settled_colors(wire, colors) if colors else ()
     for wire in pull.wires:
         # Neutrals last: which phases go with them is known once every wire has its phase.
@@ -142,6 +137,17 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
         shared.resting[pull] = _resting(pull)
     pull.conductors = tuple(conductors)
     pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
+
+
+def _paint(wire: Wire, known: dict[str, tuple[str, str, str]]) -> None:
+    """The parts of a wire's colour; ``known`` has those of every colour that was written before."""
+    color: Any = wire.color
+    if type(color) is Missing:
+        wire.base_color = wire.stripe = wire.finish = color
+        return
+    if color not in known:
+        known[color] = (*coat(color), finish(color))
+    wire.base_color, wire.stripe, wire.finish = known[color]
 
 
 def _resting(pull: Pull) -> int:

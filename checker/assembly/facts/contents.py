@@ -16,6 +16,7 @@ from .gaps import sum_of
 
 
 def contents(index: Index, resting: dict[Pull, int]) -> None:
+    """The pulls and wires in every raceway, cable and box; ``resting`` travelers carry nothing."""
     in_way: dict[Way, list[Pull]] = {}
     in_box: dict[Box, list[tuple[Pull, str]]] = {}
     for pull, route in index.routes.items():

@@ -35,6 +35,7 @@ _ACROSS = {
 
 
 def entry_facts(box: Box, index: Index) -> None:
+    """Entries of a box, and which of them hold the same conductors."""
     ways = box.raceways
     if not ways:
         box.entries = ()

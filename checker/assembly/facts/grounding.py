@@ -17,6 +17,7 @@ from .roles import GROUNDS, UNGROUNDED
 
 
 def breakers_of_wires(pull: Pull) -> None:
+    """What protects each wire of a pull, and whether its wires are alike."""
     shared: Any = pull.breaker
     for wire in pull.wires:
         rating = shared

@@ -16,6 +16,7 @@ from .gaps import describe, gap
 
 
 def panel_facts(panels: Iterable[Panel]) -> None:
+    """Voltages of every panel, as far as its system tells them."""
     for panel in panels:
         if not known(panel.system):
             lack = gap(panel, "system")
@@ -36,6 +37,7 @@ def _no_neutral(panel: Panel) -> Missing:
 
 
 def circuit_facts(circuit: Circuit, index: Index) -> None:
+    """Poles, source, branch and voltage of a circuit."""
     circuit.pulls = ()
     phases = circuit.phases
     circuit.poles = gap(circuit, "phases") if not known(phases) else len(set(phases))

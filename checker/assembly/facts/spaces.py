@@ -15,6 +15,7 @@ from .gaps import gap, lack_of
 
 
 def space_facts(index: Index) -> None:
+    """What every described space holds, and what serves it."""
     by_circuit: dict[Circuit, dict[Space, None]] = {}
     by_device: dict[Circuit, dict[Space, None]] = {}
     devices: dict[Circuit, list[Device]] = {}
