@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from collections.abc import Iterable
 
 from checker.documents.errors import InputError, Problem, nearest
 from checker.paths import rules_folder
@@ -48,8 +49,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
     listed = action("list", "every rule in force, by topic")
     listed.add_argument("--format", choices=("text", "json"), default="text")
-    shown = action("show", "one rule with where every part of it comes from")
-    shown.add_argument("rule", metavar="ID")
+    shown = action("show", "one rule or shared sheet, with where every part of it comes from")
+    shown.add_argument("rule", metavar="ID", help="of a rule or a shared sheet")
     tested = action("test", "run the examples of rules and amendments, under every edition")
     tested.add_argument(
         "paths",
@@ -105,13 +106,13 @@ def known_edition(name: str) -> None:
         )
 
 
-def find_rule(book: Rulebook, name: str) -> Rule:
-    """A rule of the book; InputError names the nearest one."""
+def find_rule(book: Rulebook, name: str, others: Iterable[str] = ()) -> Rule:
+    """A rule of the book; InputError names the nearest one, or the nearest of ``others``."""
     for rule in book.rules:
         if rule.id == name:
             return rule
     gone = book.withdrawn.get(name)
-    known = [rule.id for rule in book.rules]
+    known = [*(rule.id for rule in book.rules), *others]
     raise InputError(
         Problem(
             "rules",
@@ -139,12 +140,18 @@ def _list(arguments: argparse.Namespace) -> int:
 
 def _show(arguments: argparse.Namespace) -> int:
     from checker.engine.example_files import example_lines
-    from checker.reports.bench_form import show_text
-    from checker.reports.rule_sheet import sheet
+    from checker.reports.bench_form import shared_text, show_text
+    from checker.reports.rule_sheet import shared_words, sheet
     from checker.reports.style import style_for
+    from checker.rulebook.shared import Sheets
 
     book = _book(arguments)
-    rule = find_rule(book, arguments.rule)
+    sheets = Sheets(rules_folder(), book.edition.edition, book.edition.short).all()
+    if arguments.rule in sheets:
+        words = shared_words(sheets[arguments.rule], book)
+        sys.stdout.write(shared_text(words, book.notices, style_for(sys.stdout)))
+        return 0
+    rule = find_rule(book, arguments.rule, sheets)
     examples = example_lines(rule, book)
     sys.stdout.write(show_text(sheet(rule), examples, book.notices, style_for(sys.stdout)))
     return 0

@@ -11,7 +11,7 @@ from checker.documents.errors import printable
 from checker.paths import shown_path
 from checker.rulebook.book import Rulebook
 
-from .rule_sheet import Line, Sheet
+from .rule_sheet import Line, SharedWords, Sheet
 from .style import Style
 
 if TYPE_CHECKING:
@@ -41,6 +41,9 @@ def list_text(book: Rulebook, style: Style) -> str:
         about = f"{' and '.join(draft.classes)}; {rule.citation}"
         lines += [style.dim(line) for line in _wrapped(about, 35)]
     lines += ["", f"{len(book.rules)} rules on {book.edition.title}"]
+    shared = sorted({name for rule in book.rules for name in rule.draft.uses})
+    if shared:
+        lines += _wrapped(f"shared sheets: {', '.join(shared)} (`rules show` prints them too)", 0)
     for amendment in book.amendments:
         state = "in force" if amendment.in_force else f"not applied: {amendment.note}"
         lines.append(f"amendment {amendment.id}, {printable(amendment.file.title)}: {state}")
@@ -97,6 +100,42 @@ def show_text(made: Sheet, examples: list[str], notices: Sequence[str], style: S
     for name, text in (("why", made.why), ("note", made.note)):
         if text:
             out.fact(name, text)
+    _calculation(made, out)
+    _judge(made, out)
+    for title, entries in (
+        ("what amendments did", made.history),
+        ("examples", tuple(examples) or ("none",)),
+        ("sources", made.sources),
+    ):
+        if entries:
+            out.head(title)
+            for entry in entries:
+                out.text(entry, 2)
+    out.lines += ["", f"fingerprint {made.digest}"]
+    return "\n".join(out.lines) + "\n"
+
+
+def shared_text(made: SharedWords, notices: Sequence[str], style: Style) -> str:
+    """A shared sheet with the origin of every part."""
+    out = _Writer(style, made.file)
+    out.lines.append(style.bold(made.id))
+    out.text(made.title, 2)
+    for notice in notices:
+        out.text(f"note: {notice}", 2)
+    out.lines.append("")
+    out.fact("file", made.file)
+    out.fact("used by", ", ".join(made.users) or "no rule")
+    if made.note:
+        out.fact("note", made.note)
+    _calculation(made, out)
+    if made.sources:
+        out.head("sources")
+        for entry in made.sources:
+            out.text(entry, 2)
+    return "\n".join(out.lines) + "\n"
+
+
+def _calculation(made: Sheet | SharedWords, out: _Writer) -> None:
     if made.values:
         out.head("values")
         for value in made.values:
@@ -113,18 +152,6 @@ def show_text(made: Sheet, examples: list[str], notices: Sequence[str], style: S
             unit = f" [{step.unit}]" if step.unit else ""
             out.text(f"{step.name}{unit} = {step.expression.text}", 2, step.expression)
             out.text(step.note, 6)
-    _judge(made, out)
-    for title, entries in (
-        ("what amendments did", made.history),
-        ("examples", tuple(examples) or ("none",)),
-        ("sources", made.sources),
-    ):
-        if entries:
-            out.head(title)
-            for entry in entries:
-                out.text(entry, 2)
-    out.lines += ["", f"fingerprint {made.digest}"]
-    return "\n".join(out.lines) + "\n"
 
 
 def _judge(made: Sheet, out: _Writer) -> None:

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from checker.documents.errors import Mark
 from checker.paths import shown_path
-from checker.rulebook.book import Rule
-from checker.rulebook.draft import CasePart, Draft, Part, plain_text
+from checker.rulebook import shared
+from checker.rulebook.book import Rule, Rulebook
+from checker.rulebook.draft import (
+    CasePart,
+    Draft,
+    FormulaPart,
+    Part,
+    StepPart,
+    ValuePart,
+    plain_text,
+)
 
 CLASS_WORDS = {
     "assembly": "the assembly",
@@ -122,16 +132,70 @@ def sheet(rule: Rule) -> Sheet:
         effective=draft.effective or "",
         digest=draft.digest,
     )
-    for name, value in draft.values.items():
-        made.values.append(ValueLine(name, _line(value.part), value.cite, _tidy(value.note)))
-    for formula in draft.formulas.values():
-        line = _line(formula.expression)
-        made.formulas.append(FormulaLine(formula.formula.usage, line, _tidy(formula.note)))
-    for name, step in draft.steps.items():
-        made.steps.append(StepLine(name, step.unit, _line(step.expression), _tidy(step.note)))
+    made.values = _values(draft.values)
+    made.formulas = _formulas(draft.formulas)
+    made.steps = _steps(draft.steps)
     made.cases = [_case(case) for case in draft.cases]
     made.fails_as = Line(draft.fails_as, draft.fails_as_origin, "")
     return made
+
+
+@dataclass(frozen=True, slots=True)
+class SharedWords:
+    """A shared sheet in words, as the rulebook has it.  users: the rules that borrow from it."""
+
+    id: str
+    title: str
+    note: str
+    file: str
+    values: list[ValueLine]
+    formulas: list[FormulaLine]
+    steps: list[StepLine]
+    users: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def shared_words(made: shared.Sheet, book: Rulebook) -> SharedWords:
+    """A shared sheet in words; its values are those in force, which amendments may have set."""
+    drafts = [rule.draft for rule in book.rules if made.name in rule.draft.uses]
+    values = {
+        name: next((d.values[name] for d in drafts if name in d.borrowed), value)
+        for name, value in made.values.items()
+    }
+    node = made.file.node
+    source = next(iter(made.parts().values())).source
+    return SharedWords(
+        id=made.name,
+        title=made.file.title,
+        note=_tidy(made.file.note),
+        file=shown_place(source.path, node.value_mark("shared")),
+        values=_values(values),
+        formulas=_formulas(made.formulas),
+        steps=_steps(made.steps),
+        users=tuple(draft.id for draft in drafts),
+        sources=made.file.sources,
+    )
+
+
+def _values(parts: Mapping[str, ValuePart]) -> list[ValueLine]:
+    return [
+        ValueLine(name, _line(value.part), value.cite, _tidy(value.note))
+        for name, value in parts.items()
+    ]
+
+
+def _formulas(parts: Mapping[str, FormulaPart]) -> list[FormulaLine]:
+    return [
+        FormulaLine(part.formula.usage, _line(part.expression), _tidy(part.note))
+        for part in parts.values()
+    ]
+
+
+def _steps(parts: Mapping[str, StepPart]) -> list[StepLine]:
+    return [
+        StepLine(name, step.unit, _line(step.expression), _tidy(step.note))
+        for name, step in parts.items()
+    ]
 
 
 def _conditions(draft: Draft) -> list[tuple[str, Line, str]]:

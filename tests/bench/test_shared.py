@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from trial import SAMPLE, kinds, message
 
+from checker.cli.main import guarded
 from checker.documents.errors import InputError
 from checker.engine.bench import Bench
 from checker.rulebook.book import load_rulebook
@@ -310,3 +311,24 @@ def test_the_bench_tests_an_authors_rule_that_uses_a_sheet(tmp_path: Path):
 def test_the_sample_is_not_touched_by_it():
     assert "lengths-in-use" not in SAMPLE
     assert "shared" in ChangeFile.__dataclass_fields__
+
+
+def test_a_sheet_is_shown_with_what_amendments_set(capsys: pytest.CaptureFixture[str]):
+    county = os.fspath(SHIPPED / "amendments" / "kestrel-county-2027.yaml")
+    status = guarded(
+        ["rules", "show", "usable-ampacity", "--amend", county, "--as-of", "2027-05-01"]
+    )
+    said = " ".join(capsys.readouterr().out.split())
+    assert status == 0
+    assert "nipple_length 12 in ← kestrel-county-2027" in said
+    assert "unadjusted 3 count ← NEC 2023, shared usable-ampacity, line" in said
+    assert "used by conductor-ampacity, conductor-load" in said
+    assert "corrected_in(w, column) = ampacity_in(w, column) *" in said
+
+
+def test_sheets_are_listed_and_a_slip_finds_them(capsys: pytest.CaptureFixture[str]):
+    assert guarded(["rules", "list"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "shared sheets: branches, care-spaces, circuit-current, pull-boxes," in said
+    assert guarded(["rules", "show", "care-space"]) == 2
+    assert "nearest: care-spaces" in " ".join(capsys.readouterr().err.split())
