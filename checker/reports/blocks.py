@@ -90,7 +90,8 @@ _STYLE = (
     "h3{margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.8rem 0;"
     "font-size:.92em}th,td{border-bottom:1px solid #999;padding:.3rem .5rem;text-align:left;"
     "vertical-align:top}code{font:.88em/1.4 monospace;overflow-wrap:anywhere;background:#f3f1ec;"
-    "padding:0 .15em}dl{display:grid;grid-template-columns:max-content 1fr;gap:.15rem 1rem}"
+    "padding:0 .15em}td:first-child code{overflow-wrap:normal}"
+    "dl{display:grid;grid-template-columns:max-content 1fr;gap:.15rem 1rem}"
     "dt{font-style:italic}dd{margin:0}a{color:#0b4f8a}@media print{h3{break-after:avoid}"
     "table,dl{break-inside:avoid}}"
 )
