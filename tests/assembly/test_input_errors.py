@@ -532,3 +532,19 @@ def test_a_comment_in_the_place_of_a_value_is_named(
     said = told("assembly: ", "assembly: #", tmp_path, capsys)
     assert "nothing: `#` starts a comment" in said
     assert "in quotes if it starts with `#`" in said
+
+
+def test_what_refers_to_an_element_without_an_id_is_not_wrong_as_well(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lacking = GOOD.replace("{id: B2, kind", "{kind").replace("{id: C1, panel", "{panel")
+    path = tmp_path / "wrong.yaml"
+    path.write_text(lacking, encoding="utf-8")
+    said = run(path, capsys)
+    heads = [line.split(" error: ")[1] for line in said.splitlines() if " error: " in line]
+    assert heads == ["an item of `circuits` lacks `id`", "an item of `boxes` lacks `id`"]
+    # One box without an id cannot be what two names mean.
+    path.write_text(lacking.replace("from: K1, to: B2", "from: K1, to: ZZZZ"), encoding="utf-8")
+    said = run(path, capsys)
+    assert said.count(" error: ") == 3
+    assert "names an end that is not in the file" in said
