@@ -67,9 +67,8 @@ class Index:
         self.ways: dict[str, Way] = {}
         self.at: dict[str, list[Way]] = {}
         self.routes: dict[Pull, Route] = {}
-        #: By what they are kept in: how many elements lack an id, and the names meant for them.
+        #: By what elements are kept in: the line of the first that lacks its id.
         self._nameless: dict[int, int] = {}
-        self._meant: dict[int, set[str]] = {}
         self._names()
         self._references()
         self._couplings()
@@ -96,8 +95,7 @@ class Index:
         for element in group:
             name = element.id
             if name is None:
-                # It is told that it lacks one; whoever refers to it is not wrong as well.
-                self._nameless[id(names)] = self._nameless.get(id(names), 0) + 1
+                self._nameless.setdefault(id(names), element.node.mark.line)
                 continue
             earlier = names.get(name)
             if earlier is None:
@@ -132,18 +130,17 @@ class Index:
             return False
         if name in known:
             return True
+        node = element.node
+        mark = at if at is not None else node.value_mark(key)
         close = nearest(name, known)
-        meant = self._meant.setdefault(id(known), set())
-        if name not in meant and not close and len(meant) < self._nameless.get(id(known), 0):
-            meant.add(name)
-        if name in meant:
-            return False
-        mark = at if at is not None else element.node.value_mark(key)
         ids = [one for one in known if one != FIELD]
         sample = ", ".join(ids[:12]) + (", …" if len(ids) > 12 else "") or "none is declared"
         thing = what
         if FIELD in known:
             thing, what = "an end", what + " or `field`"
+        nameless = self._nameless.get(id(known))
+        if nameless is not None:
+            sample += f"; or perhaps the one on line {nameless}, which lacks its id"
         self.reader.report(
             mark,
             f"`{key}` names {thing} that is not in the file",
