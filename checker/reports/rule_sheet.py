@@ -162,13 +162,11 @@ def shared_words(made: shared.Sheet, book: Rulebook) -> SharedWords:
         name: next((d.values[name] for d in drafts if name in d.borrowed), value)
         for name, value in made.values.items()
     }
-    node = made.file.node
-    source = next(iter(made.parts().values())).source
     return SharedWords(
         id=made.name,
         title=made.file.title,
         note=_tidy(made.file.note),
-        file=shown_place(source.path, node.value_mark("shared")),
+        file=shown_place(made.source.path, made.file.node.value_mark("shared")),
         values=_values(values),
         formulas=_formulas(made.formulas),
         steps=_steps(made.steps),

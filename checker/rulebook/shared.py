@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.source import Source
 from checker.language.formulas import Formula, read_formula
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
@@ -32,13 +33,14 @@ _BRACES = re.compile(r"\{([^{}]*)\}")
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet as one edition has it.  file: what it was read from."""
+    """A sheet as one edition has it, with the file and the text that it was read from."""
 
     name: str
     values: dict[str, ValuePart]
     steps: dict[str, StepPart]
     formulas: dict[str, FormulaPart]
     file: SharedFile
+    source: Source
 
     def parts(self) -> dict[str, Part]:
         """Every part by its name."""
@@ -78,7 +80,13 @@ class Sheets:
                     continue
                 if sheet.name in found:
                     problems.append(
-                        _named(sheet, "shared", f"two sheets are called `{sheet.name}`")
+                        sheet.source.problem(
+                            sheet.file.node.value_mark("shared"),
+                            f"two sheets are called `{sheet.name}`",
+                            found=f"also in {found[sheet.name].source.path}",
+                            expected="a name of its own",
+                            length=len(sheet.name),
+                        )
                     )
                 found[sheet.name] = sheet
             if problems:
@@ -93,7 +101,7 @@ class Sheets:
         values = drafter.values(file.values, file.node.get("values"))
         steps = drafter.steps(file.steps, file.node.get("steps"))
         formulas, problems = _formulas(drafter, file, str(file.shared), {})
-        sheet = Sheet(str(file.shared), values, steps, formulas, file)
+        sheet = Sheet(str(file.shared), values, steps, formulas, file, source)
         problems += _names_twice(sheet)
         if problems:
             raise InputError(problems)
@@ -227,23 +235,17 @@ def _names_twice(sheet: Sheet) -> list[Problem]:
     for key, group in groups:
         for name, part in group.items():
             if name in seen:
-                mark = part.named or sheet.file.node.mark
-                place = sheet.values.get(name)
-                source = (place.part if place else sheet.parts()[name]).source
-                message = f"`{name}` already means something in sheet {sheet.name}"
-                expected = "another name"
                 problems.append(
-                    source.problem(mark, message, found=f"{name} under `{key}:`", expected=expected)
+                    sheet.source.problem(
+                        part.named or sheet.file.node.mark,
+                        f"`{name}` already means something in sheet {sheet.name}",
+                        found=f"{name} under `{key}:`",
+                        expected="another name",
+                        length=len(name),
+                    )
                 )
             seen.add(name)
     return problems
-
-
-def _named(sheet: Sheet, key: str, message: str) -> Problem:
-    part = next(iter(sheet.parts().values()), None)
-    assert part is not None, "a sheet without parts is refused when it is read"
-    mark = sheet.file.node.value_mark(key)
-    return part.source.problem(mark, message, found=sheet.name, expected="a name of its own")
 
 
 def _already(
