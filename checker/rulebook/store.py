@@ -118,7 +118,7 @@ class StoredRule:
             edition = self.shelf.book.edition
             draft = build.Drafter(source, edition.edition, edition.short).draft(file)
             assert draft is not None
-            self._draft = self.shelf.sheets.lend(draft, file) if file.uses else draft
+            self._draft = self.shelf.sheets.lend(draft, file)
         return self._draft
 
 
