@@ -20,6 +20,8 @@ from .parse import ExpressionError, Trouble, one_line, parse, span
 
 #: Nodes of an expression once its formulas are put in.
 MAX_EXPANDED = 600
+#: Levels of such an expression: what goes through it level by level must come to an end.
+MAX_LEVELS = 100
 _TOO_LARGE = "the expression is too large with its formulas put in"
 
 
@@ -49,16 +51,26 @@ def read_formula(
         raise ExpressionError(
             Trouble(offset, length, message, clash.id, "another name for the item")
         )
-    for node in ast.walk(tree):
-        called = node.func if isinstance(node, ast.Call) else None
-        if isinstance(called, ast.Name) and called.id not in (*FUNCTIONS, *known):
+    calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    for called in (func for func in calls if isinstance(func, ast.Name)):
+        if called.id not in (*FUNCTIONS, *known):
             offset, length = span(called, text)
             what = "a formula cannot use itself" if called.id == name else "there is no such thing"
             message = f"{what}: `{called.id}`"
             expected = "a function, or a formula that stands above this one"
             close = nearest(called.id, [*known, *FUNCTIONS]) or ""
             raise ExpressionError(Trouble(offset, length, message, called.id, expected, close))
-    return Formula(name, of, expanded(tree, text, known))
+        inside = free_names(known[called.id]) if called.id in known else set()
+        hidden = next((word for word in of if word in inside), None)
+        if hidden is not None:
+            offset, length = span(called, text)
+            message = (
+                f"`{called.id}` speaks of another `{hidden}` than the parameter of this formula"
+            )
+            raise ExpressionError(
+                Trouble(offset, length, message, hidden, "another name for the parameter")
+            )
+    return Formula(name, of, expanded(tree, text, known, avoid=frozenset(of)))
 
 
 def free_names(formula: Formula) -> set[str]:
@@ -67,11 +79,20 @@ def free_names(formula: Formula) -> set[str]:
     return {n.id for n in ast.walk(formula.tree) if isinstance(n, ast.Name)} - inner
 
 
-def expanded(tree: ast.expr, text: str, formulas: Mapping[str, Formula]) -> ast.expr:
-    """The tree of ``text`` with its formulas put in.  Raises ExpressionError."""
+def expanded(
+    tree: ast.expr,
+    text: str,
+    formulas: Mapping[str, Formula],
+    *,
+    avoid: frozenset[str] = frozenset(),
+) -> ast.expr:
+    """The tree of ``text`` with its formulas put in.  Raises ExpressionError.
+
+    ``avoid`` are names that no item of a formula put in may have.
+    """
     if not formulas:
         return tree
-    expander = _Expander(text, formulas)
+    expander = _Expander(text, formulas, avoid)
     done: ast.expr = expander.visit(tree)
     if not expander.troubles and _too_large(done):
         expander.troubles.append(Trouble(0, 1, _TOO_LARGE, "", "several named steps"))
@@ -81,9 +102,10 @@ def expanded(tree: ast.expr, text: str, formulas: Mapping[str, Formula]) -> ast.
 
 
 class _Expander(ast.NodeTransformer):
-    def __init__(self, text: str, formulas: Mapping[str, Formula]) -> None:
+    def __init__(self, text: str, formulas: Mapping[str, Formula], avoid: frozenset[str]) -> None:
         self.text = text
         self.formulas = formulas
+        self.avoid = avoid
         self.troubles: list[Trouble] = []
 
     def visit_Call(self, node: ast.Call) -> ast.AST:
@@ -99,7 +121,7 @@ class _Expander(ast.NodeTransformer):
                 Trouble(offset, length, message, found, f"{len(formula.of)}, without names")
             )
             return node
-        done = _put_in(formula, node)
+        done = _put_in(formula, node, self.avoid)
         if _too_large(done):
             # Told here, since the next formula around it would multiply it.
             offset, length = span(node, self.text)
@@ -108,45 +130,73 @@ class _Expander(ast.NodeTransformer):
         return done
 
 
+def formula_of(node: ast.AST) -> str:
+    """The formula that a node was written in, the innermost of several; "" for none."""
+    return getattr(node, "formula", "")
+
+
 def _too_large(tree: ast.expr) -> bool:
-    return sum(1 for _ in ast.walk(tree)) > MAX_EXPANDED
+    nodes: list[ast.AST] = [tree]
+    level = count = 0
+    while nodes:
+        count, level = count + len(nodes), level + 1
+        if count > MAX_EXPANDED or level > MAX_LEVELS:
+            return True
+        nodes = [inner for node in nodes for inner in ast.iter_child_nodes(node)]
+    return False
 
 
-def _put_in(formula: Formula, call: ast.Call) -> ast.expr:
+def _put_in(formula: Formula, call: ast.Call, avoid: frozenset[str]) -> ast.expr:
     """A formula with the values of a call; all of it stands where the call stands."""
     taken = {n.id for value in call.args for n in ast.walk(value) if isinstance(n, ast.Name)}
     inner = {target.id for target in _bound_in(formula.tree)}
-    # An item that the formula goes through must not hide one that a value speaks of.
-    renamed = {name: _another(name, taken | inner | set(formula.of)) for name in inner & taken}
+    # An item that the formula goes through must not hide one that a value speaks of, nor stand
+    # for a parameter of the formula around it.
+    taken |= avoid
+    others = {n.id for n in ast.walk(formula.tree) if isinstance(n, ast.Name)}
+    renamed = {name: _another(name, taken | others | set(formula.of)) for name in inner & taken}
     values = dict(zip(formula.of, call.args, strict=True))
-    return _Filler(values, renamed, call).visit(deepcopy(formula.tree))  # type: ignore[no-any-return]
+    return _Filler(formula.name, values, renamed, call).visit(deepcopy(formula.tree))  # type: ignore[no-any-return]
 
 
 def _another(name: str, taken: set[str]) -> str:
+    """A name that is not taken; no value, step or element starts as it does."""
     number = 2
-    while f"{name}_{number}" in taken:
+    while f"_{name}_{number}" in taken:
         number += 1
-    return f"{name}_{number}"
+    return f"_{name}_{number}"
 
 
 class _Filler(ast.NodeTransformer):
     def __init__(
-        self, values: Mapping[str, ast.expr], renamed: Mapping[str, str], call: ast.Call
+        self,
+        name: str,
+        values: Mapping[str, ast.expr],
+        renamed: Mapping[str, str],
+        call: ast.Call,
     ) -> None:
         self.values = values
         self.renamed = renamed
+        self.name = name
         self.call = call
 
     def visit_Name(self, node: ast.Name) -> ast.AST:
         if node.id in self.values:
             return deepcopy(self.values[node.id])
         node.id = self.renamed.get(node.id, node.id)
-        return ast.copy_location(node, self.call)
+        self._place(node)
+        return node
 
     def generic_visit(self, node: ast.AST) -> Any:
         if hasattr(node, "lineno"):
-            ast.copy_location(node, self.call)
+            self._place(node)
         return super().generic_visit(node)
+
+    def _place(self, node: ast.AST) -> None:
+        """A node of the formula stands where the call does, and says which formula it is of."""
+        ast.copy_location(node, self.call)
+        if not formula_of(node):
+            node.formula = self.name  # type: ignore[attr-defined]
 
 
 def _bound_in(tree: ast.expr) -> list[ast.Name]:

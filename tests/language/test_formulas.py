@@ -13,8 +13,8 @@ from checker.language.parse import ExpressionError
 from checker.language.types import List, Number, Vocabulary
 
 NUMBER = Number()
-KINDS = {"a": NUMBER, "b": NUMBER, "items": List(NUMBER), "x": NUMBER}
-VALUES = {"a": 3.0, "b": -2.0, "items": (1.0, 2.0, 5.0), "x": 7.0}
+KINDS = {"a": NUMBER, "b": NUMBER, "items": List(NUMBER), "x": NUMBER, "i_2": NUMBER}
+VALUES = {"a": 3.0, "b": -2.0, "items": (1.0, 2.0, 5.0), "x": 7.0, "i_2": 100.0}
 PYTHON = {"count": lambda items: len(list(items)), "sum": sum, "max": max, "min": min}
 
 BODIES = {
@@ -25,6 +25,9 @@ BODIES = {
     "shifted": (("group", "n"), "sum(i - n for i in group)"),
     "either": (("n", "m"), "n if n > m else m"),
     "constant": ((), "a * 2"),
+    "named_as_the_item": (("i",), "largest(x) + i"),
+    "beside_another": (("n",), "sum(i + n + i_2 for i in items)"),
+    "each_by_each": (("group",), "sum(shifted([i, j], j) for i in group for j in group)"),
 }
 
 USES = [
@@ -43,6 +46,10 @@ USES = [
     "constant() + a",
     "a - twice(a)",
     "a / twice(a + b)",
+    "named_as_the_item(a + b)",
+    "sum(named_as_the_item(i) for i in items)",
+    "sum(beside_another(i) + i_2 for i in items)",  # a value is called as a new name would be
+    "each_by_each(items) + sum(each_by_each([i, i_2]) for i in items)",
 ]
 
 
@@ -116,6 +123,30 @@ def test_formulas_of_formulas_end_somewhere() -> None:
         made[f"f{number}"] = next_one(number)
     with pytest.raises(ExpressionError, match="too large"):
         next_one(7)
+
+
+def test_a_parameter_hides_no_name_that_another_formula_speaks_of() -> None:
+    made = formulas()  # constant() is twice the value `a`, whatever a parameter `a` may be
+    with pytest.raises(ExpressionError, match="`constant` speaks of another `a`"):
+        read_formula("f", ("a",), "constant() + a", made)
+
+
+@pytest.mark.parametrize("calls", [2, 4, 11])
+def test_formulas_do_not_nest_without_end(calls: int) -> None:
+    made = {"f": read_formula("f", ("n",), "-" * 50 + "n", {})}
+    with pytest.raises(ExpressionError, match="too large"):
+        check("f(" * calls + "a" + ")" * calls, KINDS, Vocabulary({}, {}, made))
+    assert value_of("f(a)", KINDS, VALUES, Vocabulary({}, {}, made)) == 3.0
+
+
+def test_a_mistake_says_which_formula_it_is_in() -> None:
+    made = {"f": read_formula("f", ("n",), "max(i for i in items if n - n) + twice(n)", formulas())}
+    with pytest.raises(ExpressionError) as caught:
+        check("a + f(b)", KINDS, Vocabulary({}, {}, made))
+    (trouble,) = caught.value.troubles
+    assert (trouble.offset, trouble.length) == (4, 4)
+    assert trouble.message == "`if` takes yes-or-no values, in formula `f`"
+    assert trouble.found == "`b - b` is a plain number"
 
 
 def test_formulas_inside_each_other_end_quickly() -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..checked import Checked
+from ..formulas import formula_of
 from ..parse import ExpressionError, Trouble, span
 from ..types import ANYTHING, Anything, List, Number, Type, Vocabulary
 from .words import a_kind, short
@@ -75,7 +76,9 @@ class Checking:
         return self.done
 
     def source(self, node: ast.AST) -> str:
-        """What the author wrote for a node."""
+        """What the author wrote for a node, or for what a formula put in its place."""
+        if formula_of(node):
+            return ast.unparse(node)
         offset, length = span(node, self.flat)
         return self.text[offset : offset + length]
 
@@ -84,13 +87,22 @@ class Checking:
     ) -> Anything:
         """Tell what is wrong with a node; it may be anything then, so that this is told once."""
         offset, length = span(node, self.flat)
+        message += self._within(node)
         self.troubles.append(Trouble(offset, length, message, found, expected, suggestion))
         return ANYTHING
+
+    @staticmethod
+    def _within(node: ast.AST) -> str:
+        """Which formula a node stands in: its place is that of the call."""
+        name = formula_of(node)
+        return f", in formula `{name}`" if name else ""
 
     def trouble_at_end(
         self, node: ast.AST, word: str, message: str, expected: str = "", suggestion: str = ""
     ) -> Anything:
         """A trouble with the last word of a node, such as a field's name."""
+        if formula_of(node):
+            return self.trouble(node, message, word, expected, suggestion)
         offset, length = span(node, self.flat)
         at = offset + max(0, length - len(word))
         self.troubles.append(
