@@ -180,13 +180,13 @@ class _Compiler:
         formulas = self.draft.formulas
         if not formulas:
             return
+        for name, part in formulas.items():
+            self._free(name, part.expression, part.named)
         self.vocabulary = replace(
             self.vocabulary, formulas={name: part.formula for name, part in formulas.items()}
         )
         known = {*self.names, *self.draft.steps, *FUNCTIONS, *self.vocabulary.tables}
         for name, part in formulas.items():
-            self._free(name, part.expression, part.named)
-            self.names.pop(name, None)
             text = one_line(str(part.expression.value))
             for word in sorted(free_names(part.formula) - known - formulas.keys()):
                 found = re.search(rf"\b{word}\b", text)
@@ -215,6 +215,8 @@ class _Compiler:
             reason = "it already means an element, a function or a table"
         elif name in self.names:
             reason = "a value or step of this rule is called so already"
+        elif name in self.vocabulary.formulas:
+            reason = "a formula of this rule is called so already"
         elif name in self.vocabulary.records[self.subject.name]:
             reason = f"it is also a field of {self.subject.name}; readers would mix them up"
         elif name in _PYTHON_WORDS:

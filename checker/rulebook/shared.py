@@ -7,6 +7,7 @@ rule's own.
 
 from __future__ import annotations
 
+import keyword
 import os
 import re
 from collections.abc import Mapping
@@ -14,6 +15,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.documents.errors import InputError, Problem, nearest
+from checker.documents.nodes import Sequence
 from checker.documents.source import Source
 from checker.language.formulas import Formula, read_formula
 from checker.language.functions import FUNCTIONS
@@ -22,11 +24,12 @@ from checker.language.parse import ExpressionError
 from .draft import Draft, Drafter, FormulaPart, Part, StepPart, ValuePart
 from .place import problem_in
 from .reading import read_file, source_of
-from .records import RuleFile, SharedFile
+from .records import FormulaFile, RuleFile, SharedFile
 
 FOLDER = "shared"
 _MOST_FORMULAS = 100  # of a file; each may be as large as an expression can be
-_WORD = re.compile(r"[A-Za-z_]\w*")
+#: A name, and neither a field after its dot nor the key of a look-up before its sign.
+_WORD = re.compile(r"(?<![\w.])[A-Za-z_]\w*\b(?!\s*=(?!=))")
 _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
@@ -118,12 +121,25 @@ class Sheets:
         if not file.uses and not file.formulas:
             return draft
         lent = [self._asked(draft, file, index) for index in range(len(file.uses))]
+        if len(set(file.uses)) < len(file.uses):
+            raise InputError(self._twice(draft, file))
         parts: dict[str, Part] = {}
         for sheet in lent:
             for name, part in sheet.parts().items():
                 if name in parts or name in draft.values or name in draft.steps:
                     raise InputError(_already(draft, sheet, name, part, parts))
                 parts[name] = part
+        clash = next((name for name in file.formulas if name in parts), None)
+        if clash is not None:
+            raise InputError(
+                draft.source.problem(
+                    file.node["formulas"].key_mark(clash),
+                    f"a shared sheet that {draft.id} uses has `{clash}` already",
+                    found=clash,
+                    expected="another name",
+                    length=len(clash),
+                )
+            )
         drafter = Drafter(draft.source, self.edition, draft.fails_as_origin)
         own = [drafter.part(f, "is", f.is_) for f in file.formulas.values()]
         wanted = _mentioned([*_spoken(draft), *(str(part.value) for part in own)], parts)
@@ -140,6 +156,17 @@ class Sheets:
             formulas={**formulas, **made},
             uses=tuple(sheet.name for sheet in lent),
             borrowed=frozenset(wanted),
+        )
+
+    @staticmethod
+    def _twice(draft: Draft, file: RuleFile) -> Problem:
+        place = next(i for i, name in enumerate(file.uses) if name in file.uses[:i])
+        return draft.source.problem(
+            file.node["uses"].value_mark(place),
+            f"rule {draft.id} uses sheet {file.uses[place]} twice",
+            found=file.uses[place],
+            expected="each sheet once",
+            length=len(file.uses[place]),
         )
 
     def _asked(self, draft: Draft, file: RuleFile, index: int) -> Sheet:
@@ -178,17 +205,11 @@ def _formulas(
     for name, formula in file.formulas.items():
         part = drafter.part(formula, "is", formula.is_)
         named = file.node["formulas"].key_mark(name)
-        if name in known:
-            problems.append(
-                drafter.source.problem(
-                    named,
-                    f"a shared sheet that {holder} uses has a formula `{name}`",
-                    found=name,
-                    expected="another name",
-                    length=len(name),
-                )
-            )
         before = {**known, **{n: f.formula for n, f in made.items()}}
+        wrong = _parameters(drafter, name, formula, before)
+        if wrong:
+            problems += wrong
+            continue
         try:
             read = read_formula(name, formula.of, str(part.value), before)
         except ExpressionError as error:
@@ -197,6 +218,40 @@ def _formulas(
             continue
         made[name] = FormulaPart(read, part, formula.note, named)
     return made, problems
+
+
+def _parameters(
+    drafter: Drafter, name: str, formula: FormulaFile, before: Mapping[str, Formula]
+) -> list[Problem]:
+    """What a formula is given has plain names of its own, which no call could be meant by."""
+    raw = formula.node["of"]
+    problems = []
+    for index, word in enumerate(formula.of):
+        reason = ""
+        if not word.isidentifier() or not word.isascii() or word.startswith("_"):
+            reason = "a name is letters, digits and _ , and starts with a letter"
+        elif keyword.iskeyword(word):
+            reason = "it is a word of the language"
+        elif word in FUNCTIONS or word in before or word == name:
+            reason = "it already means a function or a formula"
+        elif word in formula.of[:index]:
+            reason = "another parameter is called so already"
+        if reason:
+            mark = (
+                raw.value_mark(index)
+                if isinstance(raw, Sequence)
+                else formula.node.value_mark("of")
+            )
+            problems.append(
+                drafter.source.problem(
+                    mark,
+                    f"`{word[:60]}` cannot be a parameter of `{name}`: {reason}",
+                    found=word,
+                    expected="another name",
+                    length=len(word),
+                )
+            )
+    return problems
 
 
 def _spoken(draft: Draft) -> list[str]:

@@ -214,6 +214,8 @@ WRONG_SHEETS = {
     "a formula that cannot be read": ("is: x + x", "is: x +", "lengths.yaml:14:11", "nothing follows `+`"),
     "a formula of itself": ("is: x + x", "is: doubled(x)", "lengths.yaml:14:9", "a formula cannot use itself: `doubled`"),
     "a name that nothing has": ("is: x + x", "is: x + unknown", "lengths.yaml:14:13", "nothing here is called `unknown`"),
+    "a parameter called as a function": ("of: [x]\n    is: x + x", "of: count\n    is: count + count", "lengths.yaml:13:9", "`count` cannot be a parameter of `doubled`"),
+    "a parameter twice": ("of: [w]", "of: [w, w]", "lengths.yaml:16:13", "another parameter is called so already"),
     "too few values for a formula": ("doubled(w.length)", "doubled()", "lengths.yaml:17:9", "`doubled` is written doubled(x)"),
 }  # fmt: skip
 
@@ -227,6 +229,27 @@ def test_wrong_sheets(case: str, folder: Path):
     told = said(folder)
     assert place in told
     assert first in told
+
+
+def test_fields_and_keys_mention_nothing(book, folder: Path):
+    """A step of the sheet that fits no raceway is not borrowed because a field is called so."""
+    sheet = folder / "shared" / "lengths.yaml"
+    steps = "steps:\n  panel: {is: box.volume, note: n}\n  material: {is: box.volume, note: n}\n"
+    sheet.write_text(SHEET.replace("steps:\n", steps), encoding="utf-8")
+    path = folder / "topic" / "by-step.yaml"
+    when = (
+        "when:\n  - all(c.panel == 'P' for p in raceway.pulls for c in p.circuits)\n"
+        "  - count(ampacity.rows(material='copper')) > 0\njudge:"
+    )
+    path.write_text(path.read_text(encoding="utf-8").replace("judge:", when), encoding="utf-8")
+    assert book().find("by-step").draft.borrowed == {"bent_length", "spare"}
+
+
+def test_two_empty_sheets_of_one_name(folder: Path):
+    for name in ("one", "two"):
+        text = "shared: nothing\ntitle: Nothing\n"
+        (folder / "shared" / f"{name}.yaml").write_text(text, encoding="utf-8")
+    assert "two.yaml:1:9 error: two sheets are called `nothing`" in said(folder)
 
 
 def test_too_many_formulas(folder: Path):
@@ -246,6 +269,9 @@ WRONG_RULES = {
     "no such sheet": ("[lengths-in-use]", "[lengths-in-us]", "there is no shared sheet `lengths-in-us`"),
     "a value that the sheet has": ("longest: {is", "spare: {is", "`spare` of rule by-step stands in sheet lengths-in-use already"),
     "a formula that is not called": ("measure: bent_length", "measure: doubled", "`doubled` is a formula"),
+    "a sheet twice": ("[lengths-in-use]", "[lengths-in-use, lengths-in-use]", "by-step.yaml:5:24 error: rule by-step uses sheet lengths-in-use twice"),
+    "a formula called as a step of the sheet": ("judge:", "formulas: {bent_length: {of: [x], is: x + spare}}\njudge:", "by-step.yaml:8:12 error: a shared sheet that by-step uses has `bent_length` already"),
+    "a formula called as a step": ("judge:", "steps: {thrice: {is: raceway.length}}\nformulas: {thrice: {of: [x], is: x + spare}}\njudge:", "by-step.yaml:8:9 error: `thrice` cannot be a name here: a formula of this rule is called so already"),
     "without the sheet": ("uses: [lengths-in-use]\n", "", "nothing here is called `bent_length`"),
 }  # fmt: skip
 
@@ -268,6 +294,22 @@ def test_a_formula_of_the_rule_itself(book, folder: Path):
     formula = "formulas:\n  thrice: {of: [n], is: doubled(n) + n}\njudge:"
     path.write_text(text.replace("judge:", formula), encoding="utf-8")
     assert message(book(), "by-step", "R1").startswith("432 in is more")
+
+
+def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path, monkeypatch):
+    monkeypatch.setenv("PULLPOINT_CACHE", os.fspath(tmp_path / "kept"))
+    path = folder / "topic" / "own.yaml"
+    text = RULE.format(
+        name="own", measure="twice(raceway.length)", limit="12 ft", longest="longest"
+    )
+    text = text.replace("uses: [lengths-in-use]\n", "").replace(" with {spare} to spare", "")
+    formula = "formulas:\n  twice: {of: [n], is: n + n}\njudge:"
+    path.write_text(text.replace("judge:", formula), encoding="utf-8")
+    built = load_rulebook("code-2", folder=os.fspath(folder))
+    kept = load_rulebook("code-2", folder=os.fspath(folder))
+    assert type(kept.rules[0]).__name__ == "StoredRule"
+    assert kept.find("own").draft.digest == built.find("own").draft.digest
+    assert message(kept, "own", "R1") == "240 in is more than 144 in"
 
 
 def test_a_formula_that_is_never_used_is_told(folder: Path):
