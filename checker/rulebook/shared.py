@@ -21,6 +21,7 @@ from checker.language.formulas import Formula, read_formula
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
 
+from .book import EXAMPLES
 from .draft import Draft, Drafter, FormulaPart, Part, StepPart, ValuePart
 from .place import problem_in
 from .reading import read_file, source_of
@@ -58,7 +59,11 @@ def sheet_files(folder: str) -> list[str]:
     if not os.path.isdir(where):
         return []
     names = sorted(os.listdir(where))
-    return [os.path.join(where, name) for name in names if name.endswith(".yaml")]
+    return [
+        os.path.join(where, name)
+        for name in names
+        if name.endswith(".yaml") and not name.endswith(EXAMPLES)
+    ]
 
 
 @dataclass(slots=True)

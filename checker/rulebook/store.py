@@ -312,6 +312,9 @@ def _path(edition: str, folder: str, tables: str) -> str:
     total = sha256(f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode())
     try:
         _add_files(total, folder)
+        sheets = os.path.join(folder, "shared")
+        if os.path.islink(sheets):  # read all the same, but not walked into
+            _add_files(total, sheets)
         _add_files(total, tables)
     except OSError:
         return ""
