@@ -41,7 +41,8 @@ _WHOLE = ("withdraw", "replace")
 class Applier:
     """Applies one amendment.  ``problems`` collects errors, ``warnings`` what to know.
 
-    skip: (amendment, rule or table) of changes that a later amendment takes back.
+    skip: (amendment, `rule`, `table` or `shared`, name) of changes that a later amendment takes
+    back.
     acted: what was done, in words.
     """
 
@@ -49,7 +50,7 @@ class Applier:
     amendment: AmendmentFile
     source: Source
     edition: str
-    skip: frozenset[tuple[str, str]] = frozenset()
+    skip: frozenset[tuple[str, str, str]] = frozenset()
     problems: list[Problem] = field(default_factory=list)
     warnings: list[Problem] = field(default_factory=list)
     acted: list[str] = field(default_factory=list)
@@ -201,7 +202,8 @@ class Applier:
         return False
 
     def _is_taken_back(self, change: ChangeFile) -> bool:
-        gone = [name for name in things(change) if (self.origin, name) in self.skip]
+        kind = kind_of(change)
+        gone = [name for name in things(change) if (self.origin, kind, name) in self.skip]
         self.acted.extend(f"its change of {name} is taken back" for name in gone)
         return bool(gone)
 
@@ -259,7 +261,7 @@ class Applier:
                 length=length,
             )
         else:
-            other = "table" if key in OF_TABLE else "rule"
+            other = "table" if key in OF_TABLE and key not in OF_RULE else "rule"
             touched = {"rule": "a rule", "table": "a table", "shared": "a shared sheet"}[named[0]]
             self.problem(
                 mark,
@@ -464,6 +466,11 @@ def target(change: ChangeFile) -> str:
     return change.rule or change.table or change.shared
 
 
+def kind_of(change: ChangeFile) -> str:
+    """`rule`, `table` or `shared`: what a change is of."""
+    return next(iter(_named(change)), "rule")
+
+
 def things(change: ChangeFile) -> tuple[str, ...]:
     """The names of the rules, of the table or of the sheet that a change touches."""
     if target(change):
@@ -481,4 +488,4 @@ def _named(change: ChangeFile) -> list[str]:
     return [key for key in _NAMES if getattr(change, key)]
 
 
-__all__ = ["Applier", "Book", "target", "things"]
+__all__ = ["Applier", "Book", "kind_of", "target", "things"]

@@ -42,7 +42,7 @@ def change_shared(applier: Applier, change: ChangeFile) -> None:
         if new is None:
             continue
         words = applier.did[told:]
-        applier.touch(change, (sheet.name, name), new.part.mark)
+        applier.touch(change, (f"sheet {sheet.name}", name), new.part.mark)
         sheet = book.sheets.change(sheet, name, new)
         for place, draft in enumerate(users):
             if name in draft.borrowed:

@@ -9,7 +9,7 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.source import Source
 from checker.paths import shown_path
 
-from .amend import Applier, Book, target, things
+from .amend import Applier, Book, kind_of, target, things
 from .book import Amendment
 from .reading import read_file, source_of
 from .records import AmendmentFile, ChangeFile, EditionFile
@@ -165,7 +165,7 @@ class Stack:
         return [self._one(file, source, skip) for file, source in files]
 
     def _one(
-        self, file: AmendmentFile, source: Source, skip: frozenset[tuple[str, str]]
+        self, file: AmendmentFile, source: Source, skip: frozenset[tuple[str, str, str]]
     ) -> Amendment:
         note = out_of_force(file, self.edition.edition, self.date)
         if note:
@@ -292,10 +292,10 @@ class Stack:
 
     # -- changes that take back others' ------------------------------------------------------
 
-    def _taken_back(self, files: list[Read]) -> frozenset[tuple[str, str]]:
-        """(amendment, rule or table) of changes that a later amendment takes back."""
+    def _taken_back(self, files: list[Read]) -> frozenset[tuple[str, str, str]]:
+        """(amendment, kind, name) of changes that a later amendment takes back."""
         known = {file.amendment: file for file, _ in files}
-        skip: set[tuple[str, str]] = set()
+        skip: set[tuple[str, str, str]] = set()
         before: list[str] = []
         for file, source in files:
             in_force = not out_of_force(file, self.edition.edition, self.date)
@@ -304,7 +304,7 @@ class Stack:
                 if change.amendment in before and change.withdraw:
                     thing = target(change)
                     if self._touched(change, source, known[change.amendment], thing):
-                        skip.add((change.amendment, thing))
+                        skip.add((change.amendment, kind_of(change), thing))
             before.append(file.amendment)
         return frozenset(skip)
 
@@ -345,14 +345,15 @@ class Stack:
     def _touched(
         self, change: ChangeFile, source: Source, other: AmendmentFile, thing: str
     ) -> bool:
-        touched = {name for c in other.changes for name in things(c) if not c.amendment}
-        if thing in touched:
+        own = [c for c in other.changes if not c.amendment]
+        kind = kind_of(change)
+        if any(thing in things(c) and kind_of(c) == kind for c in own):
             return True
         if thing:
-            key = "rule" if change.rule else "table" if change.table else "shared"
+            touched = {name for c in own for name in things(c)}
             self.problems.append(
                 source.problem(
-                    change.node.value_mark(key),
+                    change.node.value_mark(kind),
                     f"amendment {other.amendment} does not change `{thing}`",
                     found=thing,
                     expected="one of " + ", ".join(sorted(touched))

@@ -171,6 +171,37 @@ def test_taking_back(book, folder):
     assert changed.amendments[0].acted == ("its change of lengths-in-use is taken back",)
 
 
+def test_a_sheet_may_be_called_as_a_rule_is(folder):
+    """Both are changed by one amendment, and only what is named is taken back."""
+    for path in (folder / "shared").iterdir():
+        path.write_text(path.read_text("utf-8").replace("lengths-in-use", "by-step"), "utf-8")
+    for name in ("by-step", "by-formula"):
+        path = folder / "topic" / f"{name}.yaml"
+        path.write_text(path.read_text("utf-8").replace("[lengths-in-use]", "[by-step]"), "utf-8")
+    rule = "  - {rule: by-step, set: {longest: 14 ft}, reason: r, reference: s}\n"
+    one = change(SET.replace("lengths-in-use", "by-step") + rule, folder, "one")
+    changed = build("code-2", [one], folder=os.fspath(folder)).find("by-step").draft.values
+    assert (changed["spare"].part.value, changed["longest"].part.value) == ("3 ft", "14 ft")
+    back = "  - {amendment: one, shared: by-step, withdraw: true, reason: r, reference: s}\n"
+    two = change(back, folder, "two")
+    changed = build("code-2", [one, two], folder=os.fspath(folder)).find("by-step").draft.values
+    assert (changed["spare"].part.value, changed["longest"].part.value) == ("2 ft", "14 ft")
+
+
+@pytest.mark.parametrize("linked", [False, True])
+def test_a_changed_sheet_is_noticed_by_kept_books(folder, tmp_path: Path, monkeypatch, linked):
+    monkeypatch.setenv("PULLPOINT_CACHE", os.fspath(tmp_path / "kept"))
+    sheets = folder / "shared"
+    if linked:
+        sheets.rename(tmp_path / "elsewhere")
+        sheets.symlink_to(tmp_path / "elsewhere", target_is_directory=True)
+    sheet = sheets / "lengths.yaml"
+    load_rulebook("code-2", folder=os.fspath(folder))
+    assert kinds(load_rulebook("code-2", folder=os.fspath(folder)), "by-step")["R1"] == "pass"
+    sheet.write_text(SHEET.replace("is: 2 ft", "is: 3 ft"), encoding="utf-8")
+    assert kinds(load_rulebook("code-2", folder=os.fspath(folder)), "by-step")["R1"] == "fail"
+
+
 def test_a_change_that_changes_nothing_is_told_once(book, folder):
     text = "  - {shared: lengths-in-use, set: {spare: 24 in}, reason: r, reference: s}\n"
     changed = book(change(text, folder))
@@ -193,6 +224,7 @@ WRONG_CHANGES = {
     "another dimension": ("shared: lengths-in-use, set: {spare: 3 A}", "the new `spare` of lengths-in-use is not of the same kind", "a length, as `2 ft` was"),
     "no unit": ("shared: lengths-in-use, set: {spare: 3}", "cannot be read", "nearest: 3 ft"),
     "what only a rule can have": ("shared: lengths-in-use, narrow: raceway.length > spare", "`narrow` changes a rule, not a shared sheet", "`rule:` with its name"),
+    "a citation": ("shared: lengths-in-use, set: {spare: 3 ft}, cite: X", "`cite` changes a rule, not a shared sheet", "`rule:` with its name"),
     "a rule as well": ("rule: by-step, shared: lengths-in-use, set: {spare: 3 ft}", "one change touches one rule, one table or one shared sheet", "a change for each"),
     "withdrawn": ("shared: lengths-in-use, withdraw: true", "`withdraw` changes a rule, not a shared sheet", ""),
     "no action": ("shared: lengths-in-use", "this change changes nothing", ""),
