@@ -289,7 +289,7 @@ class Applier:
             draft = add_value(self, change, draft, name)
         for name, raw in change.set.items():
             draft = set_value(self, change, draft, name, raw)
-        draft = change_conditions(self, change, draft)
+        draft = self.book.sheets.lend_more(change_conditions(self, change, draft))
         if change.fails_as is not None:
             draft = self._fails_as(change, draft)
         draft = self._title(change, draft)

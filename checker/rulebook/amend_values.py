@@ -41,6 +41,16 @@ def add_value(applier: Applier, change: ChangeFile, draft: Draft, name: str) -> 
             length=len(name),
         )
         return draft
+    sheet = applier.book.sheets.holder(draft, name)
+    if sheet:
+        applier.problem(
+            node.key_mark(name),
+            f"sheet {sheet}, which rule {draft.id} uses, has `{name}` already",
+            found=name,
+            expected="another name, or no such value",
+            length=len(name),
+        )
+        return draft
     applier.did.append(f"new value {name}")
     applier.touch(change, (draft.id, name), node.key_mark(name))
     return draft.with_(values={**draft.values, name: new_values(applier, change)[name]})

@@ -163,6 +163,30 @@ class Sheets:
             borrowed=frozenset(wanted),
         )
 
+    def lend_more(self, draft: Draft) -> Draft:
+        """The rule with what its conditions, as amended, mention of its sheets as well."""
+        lent = [self.all()[name] for name in draft.uses]
+        own = {*draft.values, *draft.steps, *draft.formulas} - draft.borrowed
+        parts = {n: p for sheet in lent for n, p in sheet.parts().items() if n not in own}
+        new = _mentioned(_conditions(draft), parts) - draft.borrowed
+        if not new:
+            return draft
+        values = {n: v for s in lent for n, v in s.values.items() if n in new}
+        formulas = {n: v for s in lent for n, v in s.formulas.items() if n in new}
+        borrowed = draft.borrowed | new
+        # Those of the sheets come first, in the order that they have there.
+        steps = {n: v for s in lent for n, v in s.steps.items() if n in borrowed}
+        return draft.with_(
+            values={**values, **draft.values},
+            steps={**steps, **draft.steps},
+            formulas={**formulas, **draft.formulas},
+            borrowed=borrowed,
+        )
+
+    def holder(self, draft: Draft, name: str) -> str:
+        """The sheet that a rule uses and that has the name, or ""."""
+        return next((s for s in draft.uses if name in self.all()[s].parts()), "")
+
     @staticmethod
     def _twice(draft: Draft, file: RuleFile) -> Problem:
         place = next(i for i, name in enumerate(file.uses) if name in file.uses[:i])
@@ -261,8 +285,7 @@ def _parameters(
 
 def _spoken(draft: Draft) -> list[str]:
     """The expressions of a rule; of its messages, what stands between braces."""
-    found = [str(part.value) for part in (*draft.when, *(part for part, _ in draft.unless))]
-    found += [str(part.value) for _, part in draft.widened]
+    found = _conditions(draft)
     found += [str(step.expression.value) for step in draft.steps.values()]
     for case in draft.cases:
         whole = (case.when, case.measure, case.limit, case.require, *(m.when for m in case.mend))
@@ -271,6 +294,12 @@ def _spoken(draft: Draft) -> list[str]:
         for part in said:
             found += _BRACES.findall(str(part.value)) if part is not None else []
     return found
+
+
+def _conditions(draft: Draft) -> list[str]:
+    """The expressions that say where a rule applies."""
+    parts = [*draft.when, *(part for part, _ in draft.unless), *(part for _, part in draft.widened)]
+    return [str(part.value) for part in parts]
 
 
 def _mentioned(texts: list[str], shared: Mapping[str, Part]) -> set[str]:

@@ -202,6 +202,24 @@ def test_a_changed_sheet_is_noticed_by_kept_books(folder, tmp_path: Path, monkey
     assert kinds(load_rulebook("code-2", folder=os.fspath(folder)), "by-step")["R1"] == "fail"
 
 
+def test_amended_conditions_may_speak_of_the_sheet(book, folder):
+    # R1 is 10 ft and R2 30 ft; twice 10 ft is above 5 ft, and R1's 12 ft is not above 12 ft.
+    text = "  - {{rule: by-step, {}, reason: r, reference: s}}\n"
+    narrow = change(text.format("narrow: doubled(raceway.length) > never"), folder, "one")
+    changed = book(narrow)
+    assert changed.find("by-step").draft.borrowed == {"bent_length", "spare", "never", "doubled"}
+    assert kinds(changed, "by-step") == {"R1": "pass", "R2": "fail"}
+    never = SET.replace("spare: 3 ft", "never: 25 ft")
+    for stack in ([narrow, change(never, folder, "two")], [change(never, folder, "two"), narrow]):
+        assert kinds(book(*stack), "by-step") == {"R1": "notApplicable", "R2": "fail"}
+    held = "exception: {when: raceway.length > never, note: long}"
+    excepted = book(change(text.format(held), folder))
+    assert kinds(excepted, "by-step") == {"R1": "notApplicable", "R2": "notApplicable"}
+    new = "values: {never: {is: 1 ft}}, narrow: raceway.length > never"
+    told = said(folder, change(text.format(new), folder))
+    assert "sheet lengths-in-use, which rule by-step uses, has `never` already" in told
+
+
 def test_a_change_that_changes_nothing_is_told_once(book, folder):
     text = "  - {shared: lengths-in-use, set: {spare: 24 in}, reason: r, reference: s}\n"
     changed = book(change(text, folder))
