@@ -20,6 +20,7 @@ from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_ru
 from checker.rulebook.build import examples_path, read_edition
 from checker.rulebook.compiled import compile_form
 from checker.rulebook.draft import Drafter
+from checker.rulebook.known_editions import unknown_editions
 from checker.rulebook.reading import read_document, source_of
 from checker.rulebook.records import (
     AmendmentFile,
@@ -216,6 +217,9 @@ class Bench:
             if rule.id == file.rule and _same(rule.draft.file, source.path):
                 return rule
         chosen = read_edition(edition)
+        unknown = unknown_editions(file, source, edition_ids())
+        if unknown:
+            raise InputError(unknown)
         draft = Drafter(source, edition, chosen.short).draft(file)
         if draft is None:
             return None

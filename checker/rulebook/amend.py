@@ -20,6 +20,7 @@ from .amend_shared import change_shared
 from .amend_table import change_table
 from .amend_values import add_value, set_value
 from .draft import Draft, Drafter, Part
+from .known_editions import unknown_editions
 from .records import AmendmentFile, ChangeFile, RuleFile
 from .touches import Book, Touch
 
@@ -418,6 +419,7 @@ class Applier:
         self.acted.append(f"replaces {draft.id}")
 
     def _drafted(self, change: ChangeFile, file: RuleFile) -> Draft:
+        self.problems += unknown_editions(file, self.source, self.book.editions)
         own = file.cite.get(self.edition) or file.cite.get("any")
         cite = change.cite or own or self.words(change)
         draft = Drafter(self.source, self.edition, self.origin).draft(file, cite=cite)

@@ -85,11 +85,19 @@ def no_value(
 
 
 def new_value(
-    applier: Applier, change: ChangeFile, holder: str, old: ValuePart, name: str, raw: Any
+    applier: Applier,
+    change: ChangeFile,
+    holder: str,
+    old: ValuePart,
+    name: str,
+    raw: Any,
+    *,
+    told: bool = True,
 ) -> ValuePart | None:
     """What a change puts in a value's place; None where that cannot be or changes nothing.
 
-    ``holder`` is the rule or sheet that has the value, as messages name it.
+    ``holder`` is the rule or sheet that has the value, as messages name it; ``told``: whether it is
+    told that nothing changes.
     """
     mark = change.node["set"].value_mark(name)
     new = ValuePart(
@@ -127,13 +135,14 @@ def new_value(
         )
         return None
     if value == was:
-        applier.warn(
-            mark,
-            f"`{name}` of {holder} is {was_text} already; this change changes nothing",
-            found=text,
-            expected="another value, or no such change",
-            length=_length(raw),
-        )
+        if told:
+            applier.warn(
+                mark,
+                f"`{name}` of {holder} is {was_text} already; this change changes nothing",
+                found=text,
+                expected="another value, or no such change",
+                length=_length(raw),
+            )
         return None
     applier.did.append(f"{name} {was_text} → {text}")
     return new

@@ -19,6 +19,7 @@ from checker.tables.collection import load_tables
 from .book import EXAMPLES, Rule, Rulebook, edition_ids
 from .compiled import Form, compile_form
 from .draft import Draft, Drafter, Part
+from .known_editions import unknown_editions
 from .reading import read_file, source_of
 from .records import EditionFile, ExamplesFile, RuleFile
 from .shared import FOLDER as SHEETS
@@ -99,10 +100,11 @@ def build(
     chosen = read_edition(edition, where)
     table_set = load_tables(tables or tables_folder(), missing=NO_ENTRY)
     base_digest = table_set.digest
-    sheets = Sheets(where, chosen.edition, chosen.short)
-    book = Book(_drafts(where, chosen, sheets), table_set.for_edition(edition), sheets)
+    sheets, known = Sheets(where, chosen.edition, chosen.short), edition_ids(where)
+    drafts = _drafts(where, chosen, sheets)
+    book = Book(drafts, table_set.for_edition(edition), sheets, known)
     compiled = _Compiled(book, kept)
-    stack = Stack(book, chosen, edition_ids(where), date, terms=dict(chosen.terms))
+    stack = Stack(book, chosen, known, date, terms=dict(chosen.terms))
     applied = stack.apply(amendments or [])
     notices = stack.notices
     if stack.problems:
@@ -155,7 +157,7 @@ def _compile(
                 )
             except InputError as error:
                 problems.extend(p for p in error.problems if p not in problems)
-        rules.append(Rule(_with_tables(draft, forms, book), forms))
+        rules.append(Rule(_with_sheets(_with_tables(draft, forms, book), book), forms))
     if problems:
         raise InputError(problems)
     return rules
@@ -196,6 +198,22 @@ def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
     return draft.with_(cite=cite, history=(*draft.history, *words))
 
 
+def _with_sheets(draft: Draft, book: Book) -> Draft:
+    """The draft, citing the amendments of values that it borrowed when they had been changed."""
+    said = [
+        words
+        for name in draft.values
+        if name in draft.borrowed
+        for words in book.sheet_words.get(draft.values[name].part, ())
+    ]
+    words = [word for word in dict.fromkeys(said) if word not in str(draft.cite.value)]
+    if not words:
+        return draft
+    old = draft.cite
+    text = f"{old.value}, as amended by {', '.join(words)}"
+    return draft.with_(cite=Part(text, old.source, old.mark, old.origin))
+
+
 def _rules_digest(rules: list[Rule]) -> str:
     total = sha256()
     for rule in rules:
@@ -215,6 +233,7 @@ def _tables_digest(base: str, book: Book) -> str:
 def _drafts(folder: str, edition: EditionFile, sheets: Sheets) -> dict[str, Draft]:
     drafts: dict[str, Draft] = {}
     problems: list[Problem] = []
+    known = edition_ids(folder)
     for path in rule_files(folder):
         try:
             source = source_of(path)
@@ -231,6 +250,7 @@ def _drafts(folder: str, edition: EditionFile, sheets: Sheets) -> dict[str, Draf
                     expected="`cite:` with the section by edition, or `any:`",
                 )
             )
+        problems += unknown_editions(file, source, known)
         draft = Drafter(source, edition.edition, edition.short).draft(file)
         if draft is None:
             continue

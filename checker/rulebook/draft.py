@@ -19,7 +19,7 @@ from checker.language.formulas import Formula
 from .records import RuleFile, StepFile, ValueFile
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Part:
     """A piece of a rule: its text (or any plain value), where it stands, and whence it comes."""
 

@@ -20,12 +20,15 @@ from checker.documents.source import Source
 from checker.language.formulas import Formula, read_formula
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
+from checker.quantities.notation import NotationError
 
-from .book import EXAMPLES
+from .book import EXAMPLES, edition_ids
 from .draft import Draft, Drafter, FormulaPart, Part, StepPart, ValuePart
+from .known_editions import unknown_editions
 from .place import problem_in
 from .reading import read_file, source_of
 from .records import FormulaFile, RuleFile, SharedFile
+from .values import read_value
 
 FOLDER = "shared"
 _MOST_FORMULAS = 100  # of a file; each may be as large as an expression can be
@@ -111,6 +114,8 @@ class Sheets:
         formulas, problems = _formulas(drafter, file, str(file.shared), {})
         sheet = Sheet(str(file.shared), values, steps, formulas, file, source)
         problems += _names_twice(sheet)
+        problems += unknown_editions(file, source, edition_ids(self.folder))
+        problems += _unreadable(sheet)
         if problems:
             raise InputError(problems)
         return sheet
@@ -312,6 +317,25 @@ def _mentioned(texts: list[str], shared: Mapping[str, Part]) -> set[str]:
         wanted |= new
         todo = [str(shared[name].value) for name in sorted(new)]
     return wanted
+
+
+def _unreadable(sheet: Sheet) -> list[Problem]:
+    """Values that cannot be read; a rule tells of its own, but no rule may mention these."""
+    problems = []
+    for name, value in sheet.values.items():
+        try:
+            read_value(value)
+        except NotationError as error:
+            problems.append(
+                value.part.problem(
+                    f"value `{name}` cannot be read",
+                    found=error.found,
+                    expected=error.expected,
+                    suggestion=error.suggestion or "",
+                    length=len(str(value.part.value)),
+                )
+            )
+    return problems
 
 
 def _names_twice(sheet: Sheet) -> list[Problem]:

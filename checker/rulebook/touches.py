@@ -10,7 +10,7 @@ from checker.paths import shown_path
 from checker.tables.collection import TableSet
 from checker.tables.table import Table
 
-from .draft import Draft
+from .draft import Draft, Part
 from .shared import Sheets
 
 
@@ -33,17 +33,20 @@ class Book:
 
     withdrawn: rule -> the amendment that withdrew it; touched: (rule or table, what of it) -> who
     touched it, in order; applied: amendments applied so far; table_words: changed table -> the
-    ordinances that changed it.
+    ordinances that changed it; sheet_words: changed value of a shared sheet -> the same; editions:
+    those that are shipped.
     """
 
     drafts: dict[str, Draft]
     tables: TableSet
     sheets: Sheets
+    editions: list[str]
     changed_tables: dict[str, Table] = field(default_factory=dict)
     withdrawn: dict[str, str] = field(default_factory=dict)
     touched: dict[tuple[str, str], list[Touch]] = field(default_factory=dict)
     applied: list[str] = field(default_factory=list)
     table_words: dict[str, list[str]] = field(default_factory=dict)
+    sheet_words: dict[Part, list[str]] = field(default_factory=dict)
 
     def table(self, name: str) -> Table:
         """A table as changed so far.  Raises TableError for an unknown name."""

@@ -195,7 +195,7 @@ def test_no_edition_has_it(run, rule):
     text = RULE.replace("{nec-2017: A 31, nec-2023: C 31}", "{nec-2011: X}") + SAMPLE + HOLDING
     status, _, err = run("test", rule(text))
     assert status == 2
-    assert "no edition has the rule trial" in err
+    assert "there is no edition `nec-2011`" in err
 
 
 def test_show_all(run, rule):

@@ -424,3 +424,62 @@ def test_sheets_are_listed_and_a_slip_finds_them(capsys: pytest.CaptureFixture[s
     assert "shared sheets: branches, care-spaces, circuit-current, pull-boxes," in said
     assert guarded(["rules", "show", "care-space"]) == 2
     assert "nearest: care-spaces" in " ".join(capsys.readouterr().err.split())
+
+
+def test_two_amendments_of_one_sheet_are_told_once(book, folder):
+    more = SET.replace("3 ft", "4 ft")
+    changed = book(change(SET, folder, "one"), change(more, folder, "two"))
+    assert [n for n in changed.notices if "already" in n and "changed by" in n] == [
+        n for n in changed.notices if "sheet lengths-in-use.spare was changed by amendment one" in n
+    ]
+    assert kinds(changed, "by-step")["R1"] == "fail"
+    assert changed.find("by-formula").draft.values["spare"].part.value == "4 ft"
+
+
+def test_a_sheets_value_given_back_to_a_rule_that_had_its_own(book, folder):
+    own = "  - {rule: by-step, set: {spare: 3 ft}, reason: r, reference: s}\n"
+    back = (
+        "  - {shared: lengths-in-use, set: {spare: 2 ft}, supersedes: one, reason: r, "
+        "reference: t}\n"
+    )
+    changed = book(change(own, folder, "one"), change(back, folder, "two"))
+    assert kinds(changed, "by-step")["R1"] == "pass"
+    assert not [n for n in changed.notices if "changes nothing" in n or "of no use" in n]
+    assert changed.amendments[1].acted == ("changes by-step: spare as in sheet lengths-in-use",)
+
+
+def test_a_rule_that_borrows_a_changed_value_later_cites_who_changed_it(book, folder):
+    rule = RULE.format(name="own", measure="bent_length", limit="12.5 ft", longest="longest")
+    inside = "".join(f"      {line}\n" for line in rule.splitlines())
+    text = SET + f"  - add:\n{inside}    reason: r\n    reference: § 4\n"
+    changed = book(change(text, folder))
+    assert changed.find("own").citation == "CODE 31, as amended by Kestrel County § 3"
+    assert changed.find("by-step").citation == "CODE 31, as amended by Kestrel County § 3"
+
+
+def test_a_value_that_cannot_be_read_is_told_though_no_rule_mentions_it(folder):
+    sheet = folder / "shared" / "lengths.yaml"
+    sheet.write_text(SHEET.replace("5 ft", "5 fot"), encoding="utf-8")
+    told = said(folder)
+    assert "lengths.yaml:5:15 error: value `never` cannot be read" in told
+    assert "nearest: 5 ft" in told
+
+
+@pytest.mark.parametrize("where", ["sheet", "values", "cite", "own rule"])
+def test_an_edition_that_there_is_not_is_told(where: str, folder: Path):
+    sheet, rule = folder / "shared" / "lengths.yaml", folder / "topic" / "by-step.yaml"
+    text = rule.read_text(encoding="utf-8")
+    amendments: list[str] = []
+    if where == "sheet":
+        sheet.write_text(SHEET.replace("in: {code-1:", "in: {code-11:"), encoding="utf-8")
+    elif where == "values":
+        rule.write_text(text.replace("is: 12 ft,", "is: 12 ft, in: {code-11: 11 ft},"))
+    elif where == "cite":
+        rule.write_text(text.replace("cite: {any: CODE 31}", "cite: {any: C, code-11: CODE 31}"))
+    else:
+        own = text.replace("by-step", "own").replace("{any: CODE 31}", "{code-11: CODE 31}")
+        inside = "".join(f"      {line}\n" for line in own.splitlines())
+        amendments.append(change(f"  - add:\n{inside}    reason: r\n    reference: s\n", folder))
+    told = said(folder, *amendments)
+    assert "there is no edition `code-11`" in told
+    assert "nearest: code-1" in told
