@@ -35,7 +35,6 @@ class Names(dict[str, Any]):
             self[name] = value.value
         self._steps = {step.name: step for step in form.steps}
         self._vocabulary = vocabulary
-        self._busy: set[str] = set()
 
     def __missing__(self, name: str) -> Any:
         step = self._steps[name]

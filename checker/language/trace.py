@@ -8,8 +8,9 @@ logic: ``False and unknown`` is false, ``True or unknown`` is true.
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any
 
 from checker.documents.missing import Missing, MissingData
@@ -109,17 +110,40 @@ class Tracer:
             if isinstance(base, Unknown):
                 return base
             return type(getattr(base, argument.attr)) is not Missing
+        if name in _AS_FAR_AS_NEEDED and isinstance(node.args[0], _COMPREHENSIONS):
+            return self._going_through(name, node.args[0])
         values = [self.visit(argument) for argument in node.args]
         if name in ("any", "all"):
             return _quantified(values[0], name == "all")
         if name in ("max", "min"):
             return self._extreme(name, node.args, values)
         if name == "count" and isinstance(values[0], (list, tuple)):
-            unsure = [v for v in values[0] if isinstance(v, Maybe)]
-            return merge(*unsure) if unsure else len(values[0])
+            return _counted(values[0])
         if name == "first" and isinstance(values[0], (list, tuple)) and values[0]:
             # What comes after the first item does not matter.
             values = [values[0][:1]]
+        return self._function(name, values)
+
+    def _going_through(self, name: str, node: Any) -> Any:
+        """A function that stops where it is decided, or that only counts.
+
+        Items after that are not looked at, as the compiled code does not: a calculation on one of
+        them may have no result.
+        """
+        before = self.local
+        items = self._generate(node, 0, (), valued=name != "count")
+        try:
+            if name in ("any", "all"):
+                return _quantified(items, name == "all")
+            if name == "first":
+                return self._function(name, [list(islice(items, 1))])
+            return _counted(list(items))
+        except _SourceUnknown as unknown:
+            return unknown.why
+        finally:
+            self.local = before
+
+    def _function(self, name: str, values: list[Any]) -> Any:
         lacking = _lacking(values)
         if lacking is not None:
             return lacking
@@ -244,14 +268,13 @@ class Tracer:
         return _compare(left, right, op, self.kind(a), self.kind(b))
 
     def _comprehension(self, node: Any) -> Any:
-        before = dict(self.local)
-        items: list[Any] = []
+        before = self.local
         try:
-            trouble = self._generate(node, 0, (), items)
+            items = list(self._generate(node, 0, ()))
+        except _SourceUnknown as unknown:
+            return unknown.why
         finally:
             self.local = before
-        if trouble is not None:
-            return trouble
         if isinstance(node, ast.SetComp):
             lacking = _lacking([items])
             return lacking if lacking is not None else distinct(items)
@@ -260,30 +283,33 @@ class Tracer:
     _GeneratorExp = _ListComp = _SetComp = _comprehension
 
     def _generate(
-        self, node: Any, level: int, unsure: tuple[str, ...], items: list[Any]
-    ) -> Unknown | None:
+        self, node: Any, level: int, unsure: tuple[str, ...], *, valued: bool = True
+    ) -> Iterator[Any]:
+        """The items of a comprehension, one after the other; what each is only where ``valued``.
+
+        Raises _SourceUnknown where the first collection is unknown.  While an item is out,
+        ``local`` is that item's; whoever asked puts back what was before.
+        """
         if level == len(node.generators):
-            value = self.visit(node.elt)
-            items.append(Maybe(value, unsure) if unsure else value)
-            return None
+            value = self.visit(node.elt) if valued else None
+            yield Maybe(value, unsure) if unsure else value
+            return
         generator = node.generators[level]
         counted = node in self.checked.deep and level == len(node.generators) - 1
         source = self.visit(generator.iter)
         if isinstance(source, Unknown):
             if level == 0:
-                return source
+                raise _SourceUnknown(source)
             # What the other outer items hold may decide already.
-            items.append(Maybe(source, (*unsure, *source.gaps)))
-            return None
+            yield Maybe(source, (*unsure, *source.gaps))
+            return
+        outer = self.local
         for item in source:
             if counted:
                 _spend()
-            gaps = unsure
-            if isinstance(item, Maybe):
-                gaps, item = (*gaps, *item.gaps), item.value
-            if type(item) is Missing:
-                item = Unknown(item.gaps or (f"`{item.field}`",))
-            self.local[generator.target.id] = item
+            gaps = (*unsure, *item.gaps) if isinstance(item, Maybe) else unsure
+            # A name given again inside means the outer item once more in the next round.
+            self.local = {**outer, generator.target.id: alone(item)}
             keep = True
             for condition in generator.ifs:
                 test = self.visit(condition)
@@ -293,10 +319,19 @@ class Tracer:
                     keep = False
                     break
             if keep:
-                trouble = self._generate(node, level + 1, gaps, items)
-                if trouble is not None:
-                    return trouble
-        return None
+                yield from self._generate(node, level + 1, gaps, valued=valued)
+
+
+class _SourceUnknown(Exception):  # noqa: N818 - nothing went wrong: a collection is not known
+    """Ends going through a collection that is itself unknown; ``why`` says what lacks."""
+
+    def __init__(self, why: Unknown) -> None:
+        super().__init__()
+        self.why = why
+
+
+_COMPREHENSIONS = (ast.GeneratorExp, ast.ListComp)
+_AS_FAR_AS_NEEDED = ("any", "all", "first", "count")
 
 
 def _spend() -> None:
@@ -306,6 +341,14 @@ def _spend() -> None:
         raise EvaluationError(str(error)) from None
 
 
+def alone(item: Any) -> Any:
+    """An item of a collection by itself: whatever is unknown of its belonging, or of its value."""
+    value = item.value if isinstance(item, Maybe) else item
+    if type(value) is Missing:
+        return Unknown(value.gaps or (f"`{value.field}`",))
+    return value
+
+
 def _lacking(values: list[Any]) -> Unknown | None:
     """What is unknown among values and in collections among them."""
     unsure: list[Any] = []
@@ -313,12 +356,18 @@ def _lacking(values: list[Any]) -> Unknown | None:
         if isinstance(value, (Unknown, Maybe)):
             unsure.append(value)
         elif type(value) is Missing:
-            unsure.append(Unknown(value.gaps or (f"`{value.field}`",)))
+            unsure.append(alone(value))
         elif isinstance(value, (list, tuple)):
             inner = _lacking(list(value))
             if inner is not None:
                 unsure.append(inner)
     return merge(*unsure) if unsure else None
+
+
+def _counted(items: Sequence[Any]) -> Any:
+    """How many there are, whatever they are; unknown where it is unknown of one that it belongs."""
+    unsure = [item for item in items if isinstance(item, Maybe)]
+    return merge(*unsure) if unsure else len(items)
 
 
 def _quantified(items: Any, every: bool) -> Any:
@@ -345,13 +394,13 @@ def _contains(value: Any, items: Any) -> Any:
         return value if items else False
     unsure = []
     for item in items:
-        if isinstance(item, Unknown):
-            unsure.append(item)
-        elif isinstance(item, Maybe):
-            if isinstance(item.value, Unknown) or item.value == value:
-                unsure.append(merge(item, item.value))
-        elif item is value or item == value:
-            return True
+        own = alone(item)
+        if isinstance(own, Unknown):
+            unsure.append(merge(item, own))
+        elif own is value or own == value:
+            if not isinstance(item, Maybe):
+                return True
+            unsure.append(merge(item))
     return merge(*unsure) if unsure else False
 
 

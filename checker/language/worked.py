@@ -29,7 +29,7 @@ from checker.quantities.dimension import (
 
 from .checked import Checked
 from .showing import NOT_STATED, show_any
-from .trace import Maybe, Tracer, Unknown
+from .trace import Maybe, Tracer, Unknown, alone
 from .types import List, Number, Type
 
 UNIT_OF: dict[Dimension, str] = {
@@ -234,27 +234,26 @@ class Worker:
     def _items(self, node: Any, write: Callable[[ast.expr], str]) -> list[str]:
         """Text of the element expression for every item of a comprehension."""
         texts: list[str] = []
-        before = dict(self.tracer.local)
+        tracer = self.tracer
 
         def step(level: int) -> None:
             if level == len(node.generators):
                 texts.append(write(node.elt))
                 return
             generator = node.generators[level]
-            source = self.tracer.visit(generator.iter)
+            source = tracer.visit(generator.iter)
             if isinstance(source, Unknown):
                 texts.append(NOT_STATED)
                 return
-            for item in source:
-                self.tracer.local[generator.target.id] = (
-                    item.value if isinstance(item, Maybe) else item
-                )
-                tests = [self.tracer.visit(condition) for condition in generator.ifs]
-                if all(isinstance(t, Unknown) or t for t in tests):
-                    step(level + 1)
+            outer = tracer.local
+            try:
+                for item in source:
+                    tracer.local = {**outer, generator.target.id: alone(item)}
+                    tests = (tracer.visit(condition) for condition in generator.ifs)
+                    if all(isinstance(test, Unknown) or test for test in tests):
+                        step(level + 1)
+            finally:
+                tracer.local = outer
 
-        try:
-            step(0)
-        finally:
-            self.tracer.local = before
+        step(0)
         return texts

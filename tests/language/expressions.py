@@ -12,6 +12,7 @@ from checker.language.checked import Checked
 from checker.language.compile import Emitter
 from checker.language.trace import Tracer
 from checker.language.types import Type, Vocabulary
+from checker.language.worked import Worker
 
 NOTHING = Vocabulary({}, {})
 
@@ -32,6 +33,11 @@ def compiled(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary
 def traced(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> Any:
     """The value of an expression by the traced evaluation."""
     return Tracer(vocabulary, values, lambda element: f"element {element}").evaluate(checked)
+
+
+def worked(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> str:
+    """The calculation of an expression, written out."""
+    return Worker(Tracer(vocabulary, values, str), {}).write(checked)
 
 
 def value_of(
