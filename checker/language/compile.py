@@ -71,15 +71,18 @@ class Emitter:
         return f"{start}_{self._variables}"
 
     def table(self, name: str, column: str, keys: tuple[str, ...]) -> str:
-        """The global that looks up ``column`` (or rows by ``keys``) of a table."""
+        """The global that looks up ``column`` (or rows by ``keys``) of a table.
+
+        The dots keep column ``fill_area`` of ``box`` apart from column ``area`` of ``box_fill``.
+        """
         table = self.vocabulary.tables[name]
         if column:
-            variable = f"t_{name}_{column}"
+            variable = f"t_{name}.{column}"
             if variable not in self.globals:
                 self.globals[variable] = Memory(table.getter(column))
                 self.needs[variable] = ("cell", name, column)
         else:
-            variable = f"r_{name}_" + "_".join(keys)
+            variable = ".".join((f"r_{name}", *keys))
             if variable not in self.globals:
                 self.globals[variable] = Memory(table.rows_getter(keys))
                 self.needs[variable] = ("rows", name, keys)

@@ -494,6 +494,7 @@ def _either(conditions: list[Checked], other: Checked) -> Checked:
         joined.uses |= part.uses
         joined.tables |= part.tables
         joined.fields |= part.fields
+        joined.deep |= part.deep
     return joined
 
 

@@ -192,3 +192,13 @@ def test_the_same_again_is_told(load, amend):
         "WHEN", "raceway.method == 'EMT', raceway.size >= smallest"
     )
     assert any("lengths applies there already" in n for n in load(amend(same)).notices)
+
+
+def test_a_widened_condition_counts_the_items_it_goes_through(load, amend):
+    """As its own expression would have: collections inside several others are bounded."""
+    own = "raceway.wires"
+    deep = f"any(a.count > 0 for a in {own} for b in {own} for c in {own})"
+    for change_text in (f'widen: "{deep}"', f'narrow: "{deep}"'):
+        form = load(amend(change(change_text))).find("lengths").forms["raceway"]
+        assert any(condition.deep for condition in form.when)
+        assert "f_counted" in form.fast.__code__.co_names

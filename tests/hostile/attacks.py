@@ -25,7 +25,7 @@ EXPRESSIONS = [
     "memoryview(b'')", "range(9)", "list(raceway.wires)", "map(abs, raceway.wires)",
     "sorted(raceway.wires)", "isinstance(raceway, object)", "callable(raceway)", "classmethod",
     "Exception", "NotImplemented", "Ellipsis", "...", "f_len", "f_type(raceway)", "f_Missing",
-    "t_bores_area", "e", "a.raceways", "s_one", "v_longest", "rule", "copyright", "license",
+    "t_bores.area", "e", "a.raceways", "s_one", "v_longest", "rule", "copyright", "license",
     # syntax of Python
     "lambda: 1", "(lambda: 1)()", "(lambda x: x)(1)", "[*raceway.wires]", "max(*raceway.wires)",
     "count(**{'x': 1})", "{1: 2}", "{**raceway}", "{1, 2}", "{k: 1 for k in raceway.wires}",

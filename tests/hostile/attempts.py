@@ -17,7 +17,7 @@ CALLS = [
     for name in (
         "open", "exec", "eval", "compile", "__import__", "getattr", "setattr", "globals", "locals",
         "vars", "dir", "type", "object", "input", "breakpoint", "print", "memoryview", "super",
-        "f_len", "f_type", "t_ampacity_ampacity", "chr", "bytes", "id", "hash", "range",
+        "f_len", "f_type", "t_ampacity.ampacity", "chr", "bytes", "id", "hash", "range",
     )
     for argument in ("raceway", "'x'")
 ]  # fmt: skip

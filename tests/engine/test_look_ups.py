@@ -1,0 +1,59 @@
+"""Look-ups of a rule, each in its own table and column."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from checker.assembly import from_source
+from checker.documents.source import Source
+from checker.engine.evaluate import evaluate
+from checker.findings.traced import trace
+from checker.rulebook.build import build
+
+EDITION = "edition: code-1\ntitle: Code of trial\nshort: CODE 1\n"
+TABLE = """\
+table: {name}
+title: Invented
+cite: {{any: CODE 9}}
+note: invented
+keys: {{method: {{type: text}}}}
+columns: {{{column}: {{unit: in, source: invented, checked: not checked}}}}
+rows: [[EMT, {value}]]
+"""
+RULE = """\
+rule: reach
+title: A raceway is not longer than both tables say together
+topic: routing
+each: raceway
+judge:
+  measure: raceway.length
+  limit: box.fill_reach(method=raceway.method) + box_fill.reach(method=raceway.method)
+  message: "{raceway.length}"
+cite: {any: CODE 31}
+"""
+DESIGN = """\
+assembly: T
+title: Wall of trial
+boxes: [{id: A, kind: junction}, {id: B, kind: junction}]
+raceways: [{id: R1, method: EMT, size: 1/2, from: A, to: B, length: 10 in}]
+"""
+
+
+def test_names_that_join_alike_are_two_tables(tmp_path: Path) -> None:
+    """Column ``fill_reach`` of ``box`` and column ``reach`` of ``box_fill``: 2 in + 8 in."""
+    for name, text in {
+        "rules/editions/code-1.yaml": EDITION,
+        "rules/reach.yaml": RULE,
+        "tables/box.yaml": TABLE.format(name="box", column="fill_reach", value=2),
+        "tables/box_fill.yaml": TABLE.format(name="box_fill", column="reach", value=8),
+    }.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+    rules, tables = os.fspath(tmp_path / "rules"), os.fspath(tmp_path / "tables")
+    book = build("code-1", folder=rules, tables=tables)
+    assembly = from_source(Source.of_text(DESIGN))
+    (found,) = evaluate(book, assembly)
+    assert (found.kind, found.limit) == ("pass", 10)
+    slow = trace(found.rule, found.form, found.subject, assembly, book.vocabulary)
+    assert (slow.kind, slow.limit) == (found.kind, found.limit)
