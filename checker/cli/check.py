@@ -55,6 +55,7 @@ def run(arguments: argparse.Namespace) -> int:
     kept: list[Report] = []
     totals = _totals(arguments)
     status = 0
+    unread = False
     with Progress(len(arguments.files) if several else 0) as progress:
         for path in arguments.files:
             progress.step(path)
@@ -64,6 +65,7 @@ def run(arguments: argparse.Namespace) -> int:
                 progress.clear()
                 print(error, file=sys.stderr)
                 status = max(status, 2)
+                unread = True
                 continue
             status = max(status, report.exit_status)
             if totals is not None:
@@ -80,12 +82,12 @@ def run(arguments: argparse.Namespace) -> int:
             if several:
                 del report
                 gc.collect()
-    if not streaming and (kept or status != 2):
+    if not streaming and (kept or not unread):
         form = importlib.import_module(f"checker.reports.{arguments.format}_form")
         texts.append(form.render(kept))
         if not arguments.output:
             sys.stdout.write(texts[-1])
-    if status != 2:
+    if not unread:
         _write(arguments, texts, totals)
     return status
 

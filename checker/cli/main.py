@@ -31,7 +31,8 @@ VERBS = {
 
 #: Exit statuses, as the contract fixes them.
 CLEAN, BLOCKED, WRONG_INPUT, DEFECT = 0, 1, 2, 3
-INTERRUPTED = 130
+#: As shells tell of a program that was interrupted, or whose reader went away.
+INTERRUPTED, UNHEARD = 130, 141
 
 
 class _Help(argparse.HelpFormatter):
@@ -107,37 +108,42 @@ def main(arguments: Sequence[str]) -> int:
 
 def guarded(arguments: Sequence[str]) -> int:
     """Run the command and turn what goes wrong into a message and an exit status."""
+    status = UNHEARD  # until it is known; what was not looked at to the end is never clean
     try:
         status = main(arguments)
         sys.stdout.flush()
         return status
     except InputError as error:
-        print(error, file=sys.stderr)
+        _tell(str(error))
         return WRONG_INPUT
     except BrokenPipeError:
         # The reader of a pipe has had enough; there is nobody left to tell.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return CLEAN
+        return status
     except KeyboardInterrupt:
-        print("interrupted; nothing was left half-written", file=sys.stderr)
+        _tell("interrupted; nothing was left half-written")
         return INTERRUPTED
     except OSError as error:
-        print(
-            f"pullpoint: {error.strerror or error}"
-            + (f": {printable(str(error.filename))}" if error.filename else ""),
-            file=sys.stderr,
-        )
+        where = f": {printable(str(error.filename))}" if error.filename else ""
+        _tell(f"pullpoint: {error.strerror or error}{where}")
         return WRONG_INPUT
     except Exception as error:
         if os.environ.get("PULLPOINT_TRACEBACK"):
             raise
-        print(
+        _tell(
             f"pullpoint: a defect of the program, not of your file: {type(error).__name__}: "
             f"{printable(str(error))[:500]}\n"
-            "Please report it with the file; PULLPOINT_TRACEBACK=1 shows where it happened.",
-            file=sys.stderr,
+            "Please report it with the file; PULLPOINT_TRACEBACK=1 shows where it happened."
         )
         return DEFECT
+
+
+def _tell(message: str) -> None:
+    """Say what went wrong; where nobody listens any more, the exit status says it alone."""
+    try:
+        print(message, file=sys.stderr, flush=True)
+    except OSError:
+        return
 
 
 def entry() -> None:

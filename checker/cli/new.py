@@ -56,7 +56,7 @@ def schema_comment(kind: str, path: str) -> str:
 def write_once(path: str, text: str) -> None:
     """Write a new file.  Raises InputError where there is one already, which is left as it is."""
     try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
     except FileExistsError:
         raise InputError(
             Problem(

@@ -155,7 +155,7 @@ def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
         _refuse_special(name, kind.st_mode)
         _refuse_large(name, kind.st_size, limit)
         # Not blocking, lest the file was swapped for a pipe since it was looked at.
-        handle = os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | os.O_CLOEXEC)
+        handle = os.open(name, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
         with os.fdopen(handle, "rb") as file:
             opened = os.fstat(handle)
             _refuse_special(name, opened.st_mode)

@@ -58,7 +58,7 @@ def _replace(target: str, data: bytes, mode: int | None) -> None:
     # A file that may not be written is not replaced either, though the folder would allow it.
     if mode is not None and not os.access(target, os.W_OK):
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), target)
-    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+    handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
     try:
         with os.fdopen(handle, "wb") as file:
             if mode is not None:

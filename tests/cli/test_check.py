@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from checker.cli.main import guarded
+from checker.findings.finding import Report
 
 ROOT = Path(__file__).resolve().parents[2]
 CLEAN = str(ROOT / "samples" / "recovery-wall.yaml")
@@ -43,6 +44,42 @@ def test_a_wrong_input_writes_nothing(form: str, tmp_path: Path) -> None:
     assert guarded(["check", CLEAN, str(wrong), "--format", form, "--output", str(target)]) == 2
     assert target.read_text() == "kept"
     assert sorted(p.name for p in tmp_path.iterdir()) == ["out", "wrong.yaml"]
+
+
+def test_a_wrong_input_beside_a_defect_writes_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The defect is the higher status; half of what was asked for is written for neither."""
+    monkeypatch.setattr(Report, "exit_status", 3)
+    target, gone = tmp_path / "out", str(tmp_path / "gone.yaml")
+    for form in ("text", "csv"):
+        assert guarded(["check", CLEAN, gone, "--format", form, "--output", str(target)]) == 3
+        assert not target.exists()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes of another kind")
+@pytest.mark.parametrize("verb", [["check", FAULTY], ["check", FAULTY, "--format", "json"]])
+def test_a_reader_that_goes_away_does_not_make_it_clean(verb: list[str]) -> None:
+    """141 is what shells tell of a program that wrote to a pipe without a reader."""
+    given, taken = os.pipe()
+    os.close(given)
+    done = subprocess.run(
+        [sys.executable, "-m", "checker", *verb],
+        stdout=taken, stderr=subprocess.PIPE, cwd=ROOT, check=False,
+    )  # fmt: skip
+    os.close(taken)
+    assert (done.returncode, done.stderr) == (141, b"")
+
+
+def test_files_are_read_and_written_where_the_system_has_no_such_flag(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Windows has neither of the two; Python keeps files from other programs by itself (PEP 446)."""
+    for flag in ("O_CLOEXEC", "O_NONBLOCK"):
+        monkeypatch.delattr(os, flag, raising=False)
+    path = str(tmp_path / "wall.yaml")
+    assert guarded(["new", "assembly", path]) == 0
+    assert guarded(["check", path, "--output", str(tmp_path / "out.txt")]) == 0
 
 
 @pytest.mark.parametrize("form", ["text", "json", "sarif", "junit", "csv", "markdown"])
