@@ -19,6 +19,7 @@ from functools import partial
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
 
+from checker import __version__
 from checker.documents.digest import sha256
 from checker.documents.missing import NO_ENTRY
 from checker.language.runtime import GLOBALS, Memory
@@ -182,7 +183,9 @@ def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
     if path:
         # Kept without a date, so that one kept book serves every design; see ``_book``.
         undated = build(edition, [], folder=folder, tables=tables)
-        _write(path, _facts(undated, folder))
+        if _path(edition, folder, tables) == path:
+            # A file that was saved meanwhile would be kept under what it held before.
+            _write(path, _facts(undated, folder))
         if date is None:
             return undated
     return build(edition, [], date=date, folder=folder, tables=tables)
@@ -309,7 +312,8 @@ def _path(edition: str, folder: str, tables: str) -> str:
             if not os.path.isabs(base):  # nobody's home is known
                 return ""
         home = os.path.join(base, "pullpoint")
-    total = sha256(f"{_FORM} {sys.implementation.cache_tag} {sys.hexversion} {edition}".encode())
+    python = f"{sys.implementation.cache_tag} {sys.hexversion}"
+    total = sha256(f"{_FORM} {__version__} {python} {edition}".encode())
     try:
         _add_files(total, folder)
         sheets = os.path.join(folder, "shared")
@@ -401,8 +405,11 @@ def _write(path: str, facts: dict[str, Any]) -> None:
 
 
 def _tidy(folder: str) -> None:
-    """Drop the oldest books: an author who edits a rule makes one with every run."""
+    """Drop the oldest books: an author who edits a rule makes one with every run.
+
+    Those half written count too, which a program that was killed has left.
+    """
     with os.scandir(folder) as entries:
-        kept = [(e.stat().st_mtime_ns, e.path) for e in entries if e.name.endswith(_ENDING)]
+        kept = [(e.stat().st_mtime_ns, e.path) for e in entries if _ENDING in e.name]
     for _, path in sorted(kept)[:-_MOST_KEPT]:
         os.unlink(path)

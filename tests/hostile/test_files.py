@@ -7,11 +7,13 @@ import os
 import re
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
+from small_world import settle
 
 from checker.cli.main import guarded
-from checker.rulebook import store
+from checker.rulebook import build, store
 
 BASE = """\
 assembly: {name}
@@ -194,11 +196,41 @@ def test_kept_rulebooks_do_not_pile_up(
         old = home / f"{number:02}.rulebook"
         old.write_bytes(b"old")
         os.utime(old, (number, number))
+    killed = home / "00.rulebook.4711"  # left half-written
+    killed.write_bytes(b"ol")
+    os.utime(killed, (0, 0))
     (home / "note.txt").write_text("not ours", encoding="utf-8")
     guarded(["check", _file(tmp_path, "plain")])
     capsys.readouterr()
     left = {path.name for path in home.iterdir()}
     assert len(left) == store._MOST_KEPT + 1
     assert "note.txt" in left
+    assert killed.name not in left
     assert "05.rulebook" not in left
     assert "06.rulebook" in left
+
+
+def test_a_rule_saved_while_it_is_compiled_is_not_kept_as_what_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Taken back again, the old text must not bring the new rule with it."""
+    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path / "kept"))
+    settle(tmp_path)
+    rules, tables = str(tmp_path / "rules"), str(tmp_path / "tables")
+    rule = tmp_path / "rules" / "routing" / "reach.yaml"
+    before = rule.read_text("utf-8")
+    real = build.build
+
+    def slow(*names: Any, **more: Any) -> Any:
+        rule.write_text(before.replace("20 ft", "90 ft"), "utf-8")
+        return real(*names, **more)
+
+    monkeypatch.setattr(build, "build", slow)
+    store.fetch("code-1", None, rules, tables)
+    monkeypatch.setattr(build, "build", real)
+    rule.write_text(before, "utf-8")
+    (found,) = store.fetch("code-1", None, rules, tables).rules
+    assert found.forms["raceway"].values["longest"].text == "20 ft"
+    assert found.forms["raceway"].fast.__code__ == (
+        build.build("code-1", folder=rules, tables=tables).rules[0].forms["raceway"].fast.__code__
+    )
