@@ -39,7 +39,7 @@ def _scalar(text: str | None) -> Any:
     if text[:1] in "-+.0123456789":
         # `012` is the number 12 to the core schema, yet whoever writes it means a name.
         if _INT.fullmatch(text) and not _leads_with_zero(text):
-            return as_int(text)
+            return int(text, 0) if text[:2] in ("0o", "0x") else int(text)
         if _FLOAT.fullmatch(text) and not _leads_with_zero(text):
             value = float(text)
             return value if math.isfinite(value) else text
@@ -49,31 +49,3 @@ def _scalar(text: str | None) -> Any:
 def _leads_with_zero(text: str) -> bool:
     digits = text.lstrip("+-")
     return len(digits) > 1 and digits[0] == "0" and digits[1].isdigit()
-
-
-def as_bool(text: str | None) -> bool:
-    """``true`` or ``false``, unquoted. Raises ValueError for anything else."""
-    if text in _FLAGS and not isinstance(text, Quoted):
-        return _FLAGS[text]
-    raise ValueError(f"not true or false: {text!r}")
-
-
-def as_int(text: str | None) -> int:
-    """A whole number, unquoted. Raises ValueError for anything else."""
-    if text is None or isinstance(text, Quoted) or not _INT.fullmatch(text):
-        raise ValueError(f"not a whole number: {text!r}")
-    if text[:2] in ("0o", "0x"):
-        return int(text, 0)
-    if _leads_with_zero(text):
-        raise ValueError(f"not a whole number, since it starts with 0: {text!r}")
-    return int(text)
-
-
-def as_float(text: str | None) -> float:
-    """A finite number, unquoted. Raises ValueError for anything else."""
-    if text is None or isinstance(text, Quoted) or not _FLOAT.fullmatch(text):
-        raise ValueError(f"not a number: {text!r}")
-    value = float(text)
-    if not math.isfinite(value) or _leads_with_zero(text):
-        raise ValueError(f"not a number: {text!r}")
-    return value

@@ -17,7 +17,6 @@ from .errors import InputError, Mark, Problem, nearest
 from .fields import POSITIVE, REQUIRED, Field, closed, given_fields
 from .forms import FORM_WORDS, FORMS
 from .loader import Document, Mapping, Sequence
-from .missing import Missing
 from .shapes import BAD as _BAD
 from .shapes import Plan, Shape, Step
 from .trade_words import TRADE_WORDS
@@ -446,8 +445,3 @@ def _expected(field: Field) -> str:
     if kind == "map":
         return "a mapping of names to values"
     return "a mapping with keys"
-
-
-def placeholder(field: Field) -> Any:
-    """What stands in a record for a required value that could not be read."""
-    return Missing(field.key)

@@ -11,7 +11,7 @@ from checker.findings.found import APART, HOLDS, Findings, Judged
 from checker.rulebook.book import Rule, Rulebook
 
 if TYPE_CHECKING:
-    from checker.rulebook.compiled import Form
+    from checker.rulebook.forms import Form
 
 #: What a compiled rule raises where it cannot say: an unstated field, a table without an entry, a
 #: calculation without a result.  The traced evaluation then says which.

@@ -20,7 +20,7 @@ from .decision_records import DecisionFile
 from .finding import Finding
 
 if TYPE_CHECKING:
-    from checker.rulebook.compiled import Case, Form
+    from checker.rulebook.forms import Case, Form
 
 #: Compared with a value decided: the same as printed, nearer to what is required, farther from it.
 SAME, BETTER, WORSE, UNLIKE = "same", "better", "worse", "unlike"

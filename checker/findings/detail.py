@@ -10,13 +10,13 @@ from checker.assembly.records import Assembly
 from checker.language.checked import Checked
 from checker.language.showing import NOT_STATED
 from checker.language.template import Template
-from checker.language.trace import EvaluationError, Tracer, Unknown
+from checker.language.trace import EvaluationError, Unknown
 from checker.language.types import Number, Type, Vocabulary
 from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
 from checker.quantities.dimension import ANGLE, TEMPERATURE
 from checker.quantities.show import sharper, show_length
 from checker.quantities.units import unit as find_unit
-from checker.rulebook.compiled import Case, Form, Value
+from checker.rulebook.forms import Case, Form, Value
 
 from .brief import open_words
 from .digits import USUAL, digits_for
@@ -141,7 +141,7 @@ class Explainer:
             text = result
         else:
             text = f"{text} = {result}"
-        number = _number(value, checked.kind, unit)
+        number = _number(value, unit)
         return Worked(name, note, checked.text, text, result, number, _unit(checked, unit))
 
     def _said(self, finding: Finding, case: Case | None, names: Names) -> str:
@@ -226,7 +226,7 @@ def _unit(checked: Checked, unit: str) -> str:
     return "1" if chosen in ("%", "count", "ratio") else chosen
 
 
-def _number(value: Any, kind: Type, unit: str) -> float | None:
+def _number(value: Any, unit: str) -> float | None:
     """A value in the unit that it is shown in; shares stay shares (0.4, not 40)."""
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         return None
@@ -258,8 +258,5 @@ def _amount(value: Any, kind: Type, unit: str) -> Amount | None:
     chosen = unit or (UNIT_OF.get(kind.dimension, "") if isinstance(kind, Number) else "")
     plain = "1" if chosen in ("%", "count", "ratio", "") else chosen
     return Amount(
-        _number(value, kind, chosen if plain != "1" else ""), plain, show_value(value, kind, chosen)
+        _number(value, chosen if plain != "1" else ""), plain, show_value(value, kind, chosen)
     )
-
-
-__all__ = ["Amount", "Detail", "Explainer", "Tracer", "Worked"]

@@ -16,7 +16,7 @@ from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
 
 if TYPE_CHECKING:
-    from checker.rulebook.compiled import Case, Form
+    from checker.rulebook.forms import Case, Form
 
     from .found import Findings
 

@@ -16,7 +16,7 @@ from .finding import QUIET, Finding
 
 if TYPE_CHECKING:
     from checker.assembly.records import Assembly
-    from checker.rulebook.compiled import Form
+    from checker.rulebook.forms import Form
 
 #: What is kept of an element on which the rule holds, or to which it does not apply.
 HOLDS, APART = "pass", "notApplicable"

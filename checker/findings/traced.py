@@ -17,7 +17,7 @@ from checker.language.trace import EvaluationError, Tracer, Unknown, merge
 from checker.language.types import Designation, Vocabulary
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 from checker.rulebook.book import Rule
-from checker.rulebook.compiled import Case, Form
+from checker.rulebook.forms import Case, Form
 
 from .finding import Finding
 

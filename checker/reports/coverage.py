@@ -4,7 +4,7 @@
 
 import os
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any
 
 from checker.documents.fields import given
 from checker.documents.loader import load
@@ -39,8 +39,6 @@ class CoverageFile:
     coverage: what the list is
     requirements: the requirements, in the order of their sections
     """
-
-    KIND: ClassVar[str] = "coverage"
 
     node: Any = None
     coverage: str = given()

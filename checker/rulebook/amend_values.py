@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from checker.documents.errors import nearest
 from checker.documents.nodes import Mapping as Node
 from checker.documents.nodes import Quoted
-from checker.language.types import Type, same_kind
+from checker.language.checking.words import a_kind
+from checker.language.types import same_kind
 from checker.paths import shown_path
 from checker.quantities.notation import NotationError
 
@@ -119,7 +120,9 @@ def new_value(
             mark,
             f"the new `{name}` of {holder} cannot be read",
             found=error.found,
-            expected=f"{_a(was_kind)} with a unit, as `{was_text}` was" if like else error.expected,
+            expected=f"{a_kind(was_kind)} with a unit, as `{was_text}` was"
+            if like
+            else error.expected,
             suggestion=like or error.suggestion or "",
             length=_length(raw),
         )
@@ -128,8 +131,8 @@ def new_value(
         applier.problem(
             mark,
             f"the new `{name}` of {holder} is not of the same kind",
-            found=f"`{text}` is {_a(kind)}",
-            expected=f"{_a(was_kind)}, as `{was_text}` was ({shown_path(old.part.source.path)}:"
+            found=f"`{text}` is {a_kind(kind)}",
+            expected=f"{a_kind(was_kind)}, as `{was_text}` was ({shown_path(old.part.source.path)}:"
             f"{old.part.mark.line})",
             length=_length(raw),
         )
@@ -146,11 +149,6 @@ def new_value(
         return None
     applier.did.append(f"{name} {was_text} → {text}")
     return new
-
-
-def _a(kind: Type) -> str:
-    word = str(kind)
-    return word if word == "text" else ("an " if word[0] in "aeiou" else "a ") + word
 
 
 def _length(raw: Any) -> int:

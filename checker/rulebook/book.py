@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from checker.language.types import Vocabulary
     from checker.tables.collection import TableSet
 
-    from .compiled import Form
     from .draft import Draft
+    from .forms import Form
     from .records import AmendmentFile
 
 EXAMPLES = ".examples.yaml"
@@ -140,15 +140,3 @@ def load_rulebook(
 
     kept = store.fetch(edition, None, where, table_files)
     return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)
-
-
-def __getattr__(name: str) -> Any:
-    """What reads rule files is imported when it is asked for; a check needs none of it."""
-    if name.startswith("__"):
-        raise AttributeError(name)
-    from . import build
-
-    try:
-        return getattr(build, name)
-    except AttributeError:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}") from None

@@ -11,20 +11,20 @@ import os
 from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.missing import NO_ENTRY
-from checker.documents.source import read_source
 from checker.language.types import Vocabulary
 from checker.paths import rules_folder, tables_folder
 from checker.tables.collection import load_tables
 
 from .book import EXAMPLES, Rule, Rulebook, edition_ids
-from .compiled import Form, compile_form
+from .compiled import compile_form
 from .draft import Draft, Drafter, Part
+from .forms import Form
 from .known_editions import unknown_editions
 from .reading import read_file, source_of
-from .records import EditionFile, ExamplesFile, RuleFile
+from .records import EditionFile, RuleFile
 from .shared import FOLDER as SHEETS
 from .shared import Sheets
-from .stacking import Stack, read_amendments
+from .stacking import Stack
 from .touches import Book
 from .vocabulary import vocabulary_of
 
@@ -53,15 +53,6 @@ def rule_files(folder: str) -> list[str]:
 def examples_path(rule_file: str) -> str:
     """The examples file beside a rule file."""
     return rule_file.removesuffix(".yaml") + EXAMPLES
-
-
-def read_examples(rule_file: str) -> ExamplesFile | None:
-    """The examples beside a rule file, or None where there are none."""
-    path = examples_path(rule_file)
-    if not os.path.exists(path):
-        return None
-    done: ExamplesFile = read_file(ExamplesFile, source_of(path), "an examples file")
-    return done
 
 
 def read_edition(name: str, folder: str | None = None) -> EditionFile:
@@ -272,19 +263,3 @@ def _drafts(folder: str, edition: EditionFile, sheets: Sheets) -> dict[str, Draf
     if problems:
         raise InputError(problems)
     return drafts
-
-
-__all__ = [
-    "Draft",
-    "Drafter",
-    "RuleFile",
-    "Sheets",
-    "build",
-    "examples_path",
-    "read_amendments",
-    "read_edition",
-    "read_examples",
-    "read_file",
-    "read_source",
-    "rule_files",
-]

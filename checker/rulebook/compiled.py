@@ -15,6 +15,7 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
 from checker.language.check import check
 from checker.language.checked import Checked
+from checker.language.checking.words import a_kind
 from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError, Trouble, one_line
@@ -291,7 +292,7 @@ class _Compiler:
             self.problems.append(
                 part.problem(
                     f"`{where}` of rule {self.draft.id} takes a yes-or-no expression",
-                    found=f"`{text}` is {_kind_words(kind)}",
+                    found=f"`{text}` is {a_kind(kind)}",
                     expected=hint,
                     length=len(text),
                 )
@@ -333,7 +334,7 @@ class _Compiler:
                 part.source.problem(
                     at or part.mark,
                     f"{what} cannot be written in {unit}",
-                    found=f"`{part.value}` is {_kind_words(target)}; {unit} is a unit of "
+                    found=f"`{part.value}` is {a_kind(target)}; {unit} is a unit of "
                     f"{found.dimension.name}",
                     expected=f"a unit of {target.dimension.name}: {usual_units(target.dimension)}",
                     length=len(unit) if at else 1,
@@ -351,9 +352,9 @@ class _Compiler:
             self.problems.append(
                 part.limit.problem(
                     "measure and limit are not of the same kind",
-                    found=f"`{part.measure.value}` is {_kind_words(measure.kind)}; "
-                    f"`{part.limit.value}` is {_kind_words(limit.kind)}",
-                    expected=f"a limit that is {_kind_words(measure.kind)}",
+                    found=f"`{part.measure.value}` is {a_kind(measure.kind)}; "
+                    f"`{part.limit.value}` is {a_kind(limit.kind)}",
+                    expected=f"a limit that is {a_kind(measure.kind)}",
                     length=len(str(part.limit.value)),
                 )
             )
@@ -361,7 +362,7 @@ class _Compiler:
             self.problems.append(
                 part.measure.problem(
                     "a measure is a number, a wire size or a trade size",
-                    found=f"`{part.measure.value}` is {_kind_words(measure.kind)}",
+                    found=f"`{part.measure.value}` is {a_kind(measure.kind)}",
                     expected="what is measured, such as count(…)",
                 )
             )
@@ -475,8 +476,6 @@ class _Compiler:
             if place is not None and place not in needed:
                 needed.add(place)
                 todo |= steps[place].checked.uses
-        from dataclasses import replace
-
         return replace(case, steps=tuple(sorted(needed)))
 
 
@@ -499,13 +498,6 @@ def _either(conditions: list[Checked], other: Checked) -> Checked:
 
 
 _PYTHON_WORDS = frozenset(keyword.kwlist) | {"measure", "limit"}
-
-
-def _kind_words(kind: Type) -> str:
-    word = str(kind)
-    if word == "text":
-        return word
-    return ("an " if word[0] in "aeiou" else "a ") + word
 
 
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:

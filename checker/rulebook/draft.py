@@ -11,8 +11,7 @@ from typing import Any
 
 from checker.documents.digest import sha256
 from checker.documents.errors import Mark, Problem
-from checker.documents.fields import fields_of
-from checker.documents.nodes import Mapping, Quoted, Sequence
+from checker.documents.nodes import Quoted, Sequence
 from checker.documents.source import Source
 from checker.language.formulas import Formula
 
@@ -300,11 +299,3 @@ class Drafter:
             ),
             unit_at=case.node.value_mark("unit") if case.unit else None,
         )
-
-
-def known_keys(record: type) -> tuple[str, ...]:
-    """The keys that a record may have, for messages."""
-    return tuple(f.key for f in fields_of(record) if not f.derived)
-
-
-__all__ = ["CasePart", "Draft", "Drafter", "Mapping", "MendPart", "Part", "StepPart", "ValuePart"]

@@ -30,8 +30,8 @@ from .texts import Say, Texts
 if TYPE_CHECKING:
     from checker.tables.table import Table
 
-    from .compiled import Form
     from .draft import Draft
+    from .forms import Form
     from .shared import Sheets
 
 _FORM = 6
@@ -112,12 +112,14 @@ class StoredRule:
     def draft(self) -> Draft:
         """The rule in parts."""
         if self._draft is None:
-            from . import build
+            from .draft import Drafter
+            from .reading import read_file, source_of
+            from .records import RuleFile
 
-            source = build.read_source(os.path.join(self.shelf.folder, self.file))
-            file = build.read_file(build.RuleFile, source, "a rule")
+            source = source_of(os.path.join(self.shelf.folder, self.file))
+            file = read_file(RuleFile, source, "a rule")
             edition = self.shelf.book.edition
-            draft = build.Drafter(source, edition.edition, edition.short).draft(file)
+            draft = Drafter(source, edition.edition, edition.short).draft(file)
             assert draft is not None
             self._draft = self.shelf.sheets.lend(draft, file)
         return self._draft

@@ -100,8 +100,7 @@ class View:
     def cite_lookup(self, keys: Mapping[str, Any]) -> str:
         """A look-up in words, with the table's citation."""
         names = tuple(key.name for key in self.table.keys if key.name in keys)
-        cite = self.table.cite.get(self.table.edition) or self.table.title
-        return f"{cite}: {self.table.words([keys[n] for n in names], names)}"
+        return self.table.explain_key([keys[name] for name in names], names)
 
     def nearest_key(self, keys: Mapping[str, Any]) -> str:
         """The name of the table most like the first given one that no row has, or ""."""

@@ -152,12 +152,13 @@ class Table:
             parts.append(f"{spec.name} {text}" if spec.kind == "number" else text)
         return ", ".join(parts) or "any key"
 
-    def explain_key(self, values: Sequence[Any]) -> str:
+    def explain_key(self, values: Sequence[Any], names: tuple[str, ...] | None = None) -> str:
         """A look-up in words: ``NEC 2023 Chapter 9 Table 5: THHN, 12 AWG``.
 
-        The citation is the chosen edition's; before one is chosen, the title stands for it.
+        ``names`` are the keys given, all of them unless stated.  The citation is the chosen
+        edition's; before one is chosen, the title stands for it.
         """
-        return f"{self.cite.get(self.edition) or self.title}: {self.words(values)}"
+        return f"{self.cite.get(self.edition) or self.title}: {self.words(values, names)}"
 
     def mark(self, row: int, name: str) -> Mark | None:
         """Where the cell ``name`` of the row of that index was written, None if not in a file."""

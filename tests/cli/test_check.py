@@ -74,7 +74,7 @@ def test_a_reader_that_goes_away_does_not_make_it_clean(verb: list[str]) -> None
 def test_files_are_read_and_written_where_the_system_has_no_such_flag(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Windows has neither of the two; Python keeps files from other programs by itself (PEP 446)."""
+    """Windows has neither; Python keeps files from other programs by itself (PEP 446)."""
     for flag in ("O_CLOEXEC", "O_NONBLOCK"):
         monkeypatch.delattr(os, flag, raising=False)
     path = str(tmp_path / "wall.yaml")

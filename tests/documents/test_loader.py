@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from checker.documents import loader
 from checker.documents.errors import InputError, Mark, Problem
 from checker.documents.loader import Limits, Mapping, Quoted, Sequence, load
-from checker.documents.plain import as_bool, as_float, as_int, plain
+from checker.documents.plain import plain
 from checker.documents.source import Source
 
 
@@ -116,18 +116,6 @@ def test_plain_values_follow_yaml_1_2() -> None:
     ]  # fmt: skip
     assert type(plain(root_of("a: [b]"))) is dict
     assert type(plain(root_of("a: [b]"))["a"]) is list
-
-
-def test_helpers_for_scalars() -> None:
-    assert as_bool("true") is True
-    assert as_int("-12") == -12
-    assert as_float("1.5e3") == 1500
-    for read, text in (
-        (as_bool, "yes"), (as_bool, Quoted("true")), (as_int, "1.0"), (as_int, "012"),
-        (as_int, None), (as_float, "nan"), (as_float, "1e999"), (as_float, Quoted("1")),
-    ):  # fmt: skip
-        with pytest.raises(ValueError, match="not"):
-            read(text)
 
 
 def test_an_alias_is_placed_where_it_stands() -> None:

@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 
 from checker.documents.errors import printable
 
-FONT = "DejaVu Sans Mono"
 _FAMILY = "'DejaVu Sans Mono','Liberation Mono',Consolas,monospace"
 _ADVANCE = 0.602  # width of every sign of the font, as a share of its size
 
