@@ -1,4 +1,4 @@
-"""Text into numbers and flags, by the YAML 1.2 core schema, for JSON Schema validation.
+"""Text into numbers and flags, by the YAML 1.2 core schema, as JSON Schema validators want them.
 
 ``no``, ``on``, ``1:30``, ``012`` and dates are text in YAML 1.2, or a decimal number (``012``), and
 nothing is guessed. A number too large for a float, ``.inf`` and ``.nan`` stay text: no schema and
