@@ -22,6 +22,7 @@ from .types import (
     Number,
     Text,
     Type,
+    has_order,
     joined,
     same_kind,
 )
@@ -75,7 +76,7 @@ def _extreme(kinds: list[Type]) -> Type | str:
         return "two values or a collection"
     result = flat[0]
     for kind in flat:
-        if not isinstance(kind, (Number, Designation, Anything)):
+        if not (has_order(kind) or isinstance(kind, Anything)):
             return "numbers, wire sizes or trade sizes"
         if not same_kind(result, kind):
             return f"values of one kind, not {result} and {kind}"

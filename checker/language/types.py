@@ -35,7 +35,7 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Designation:
-    """A wire size or trade size: ordered text that is not a length."""
+    """A wire size, trade size or standard box: text in a canonical form that is not a length."""
 
     name: str
 
@@ -88,6 +88,15 @@ class Anything:
 
 
 Type = Number | Text | Designation | Flag | Record | List | Anything
+
+#: Designations that go from small to large.
+_RANKED = ("wire_size", "trade_size")
+
+
+def has_order(kind: Type) -> bool:
+    """Whether one such value can be more than another.  Standard boxes have no order."""
+    return isinstance(kind, Number) or (isinstance(kind, Designation) and kind.name in _RANKED)
+
 
 COUNT = Number(NONE, whole=True)
 PLAIN = Number(NONE)

@@ -34,8 +34,8 @@ OF_SHARED = ("set",)
 OWN = ("add", "forbid", "require")
 _MOST_PROBLEMS = 100  # then applying ends: nobody reads more
 _ACTIONS = tuple(dict.fromkeys((*OF_RULE, *OF_TABLE, *OWN)))
-#: These leave nothing of the rule for another action to change.
-_WHOLE = ("withdraw", "replace")
+#: These leave nothing of the rule for another action to change, but what stands beside each.
+_WHOLE = {"withdraw": (), "replace": ("cite",)}
 
 
 @dataclass(slots=True)
@@ -228,8 +228,8 @@ class Applier:
         if wrong:
             self._misplaced(change, wrong[0], named)
             return False
-        for whole in _WHOLE:
-            others = [key for key in actions if key not in (whole, "cite")]
+        for whole, beside in _WHOLE.items():
+            others = [key for key in actions if key != whole and key not in beside]
             if whole in actions and others:
                 self.problem(
                     node.key_mark(others[0]),
@@ -239,6 +239,15 @@ class Applier:
                     length=len(others[0]),
                 )
                 return False
+        if "values" in actions and change.add is not None:
+            self.problem(
+                node.key_mark("values"),
+                "a rule of the jurisdiction's own has its values inside it",
+                found="`values` beside `add`",
+                expected="`values:` below `add:`",
+                length=len("values"),
+            )
+            return False
         return True
 
     def _misplaced(self, change: ChangeFile, key: str, named: list[str]) -> None:

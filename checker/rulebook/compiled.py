@@ -30,6 +30,7 @@ from checker.language.types import (
     Number,
     Type,
     Vocabulary,
+    has_order,
     same_kind,
 )
 from checker.quantities.notation import NotationError
@@ -358,7 +359,7 @@ class _Compiler:
                     length=len(str(part.limit.value)),
                 )
             )
-        elif not isinstance(measure.kind, (Number, Designation, Anything)):
+        elif not (has_order(measure.kind) or isinstance(measure.kind, Anything)):
             self.problems.append(
                 part.measure.problem(
                     "a measure is a number, a wire size or a trade size",

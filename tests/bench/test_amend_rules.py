@@ -179,6 +179,7 @@ def test_forbid_and_require_in_one_change(load, amend):
         ("{table: ampacity, rule: turns, set: {a: 1}, ", "one rule, one table"),
         ("{rule: turns, forbid: {rule: x, methods: AC}, ", "makes a rule of its own"),
         ("{rule: turns, withdraw: true, set: {permitted: 1 deg}, ", "leaves nothing for `set`"),
+        ("{rule: turns, withdraw: true, cite: x, ", "leaves nothing for `cite`"),
         ("{rule: turns, ", "this change changes nothing"),
         ("{rule: turns, set: {}, ", "this change changes nothing"),
         ("{rule: turns, set: , ", "this change changes nothing"),
@@ -189,6 +190,23 @@ def test_forbid_and_require_in_one_change(load, amend):
 )
 def test_what_does_nothing_is_refused(refused, amend, text, words):
     assert words in refused(amend("  - " + text + REST))
+
+
+ADDED = (
+    "add: {{rule: x, title: t, topic: o, each: box, "
+    "judge: {{measure: {0}, limit: {0}, message: m}}}}"
+)
+
+
+def test_values_of_a_rule_that_is_added_stand_inside_it(refused, amend):
+    """Beside it nobody would look at them."""
+    said = refused(amend(f"  - {{{ADDED.format(1)}, values: {{most: 5 count}}, {REST}"))
+    assert "has its values inside it" in said
+
+
+def test_a_standard_box_is_no_measure(refused, amend):
+    said = refused(amend(f"  - {{{ADDED.format('box.trade_size')}, {REST}"))
+    assert "a measure is a number, a wire size or a trade size" in said
 
 
 @pytest.mark.parametrize("key", ["reason", "reference"])

@@ -16,6 +16,7 @@ from checker.language.types import (
     PLAIN,
     TRADE_SIZE,
     WIRE_SIZE,
+    Designation,
     List,
     Number,
     Record,
@@ -50,6 +51,13 @@ def troubles(marked: str) -> tuple[int, list[object]]:
     with pytest.raises(ExpressionError) as raised:
         check(marked.replace("«", ""), KINDS, VOCABULARY)
     return offset, list(raised.value.troubles)
+
+
+@pytest.mark.parametrize("text", ["max(box, box)", "min(b for b in [box])"])
+def test_standard_boxes_have_no_order(text: str) -> None:
+    """4 x 1-1/2 square is neither more nor less than 3 x 2 x 3-1/2 device."""
+    with pytest.raises(ExpressionError, match="takes numbers, wire sizes or trade sizes"):
+        check(text, {"box": Designation("box_size")}, VOCABULARY)
 
 
 # text with the mark, words of the message, found, words of what would do, nearest
