@@ -24,7 +24,6 @@ from checker.language.types import (
     ANYTHING,
     FLAG,
     Anything,
-    Designation,
     Flag,
     List,
     Number,
