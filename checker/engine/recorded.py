@@ -110,12 +110,7 @@ def _findings(take: _Take, report: dict[str, Any]) -> dict[tuple[str, str, str],
             "accepted": decision is not None and take.is_mapping(decision).get("applies") is True,
             "measure": _amount_text(take, item, "measure"),
             "limit": _amount_text(take, item, "limit"),
-            "citation": take.text(item, "citation"),
-            "message": take.text(item, "message"),
-            "mend": take.text(item, "mend"),
         }
-        if "relation" in item:
-            found[key]["relation"] = item["relation"] and take.text(item, "relation")
     return found
 
 

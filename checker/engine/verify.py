@@ -15,8 +15,7 @@ from typing import Any
 
 from checker.documents.errors import InputError
 from checker.documents.source import read_bytes, read_source
-from checker.findings.detail import Explainer
-from checker.findings.finding import QUIET, Finding
+from checker.findings.finding import Finding
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 from .recorded import Recorded
@@ -241,7 +240,6 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         done.changes.append(Change("design", design, f"it is refused now: {_first(error)}"))
         return
     now = {(f.rule.id, f.subject_class, f.subject_id): f for f in findings}
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
     for key in sorted(report.findings.keys() | now.keys()):
         name = f"{key[0]} on {key[1]} {key[2]}"
         if key not in now:
@@ -249,7 +247,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         elif key not in report.findings:
             done.changes.append(Change("finding", name, "the report does not have it"))
         else:
-            how = _difference(report.findings[key], now[key], explainer)
+            how = _difference(report.findings[key], now[key])
             if how:
                 done.changes.append(Change("finding", name, how))
     facts = (assembly.id, assembly.revision, assembly.quantity)
@@ -264,7 +262,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
     done.compared.append(f"{len(now)} findings judged again")
 
 
-def _difference(then: Mapping[str, Any], now: Finding, explainer: Explainer) -> str:
+def _difference(then: Mapping[str, Any], now: Finding) -> str:
     """How a finding differs from the report's, or nothing."""
     if then["kind"] != now.kind:
         return f"it is {now.kind}, the report has {then['kind']}"
@@ -275,16 +273,6 @@ def _difference(then: Mapping[str, Any], now: Finding, explainer: Explainer) -> 
         shown = _shown(now, name)
         if then[name] != shown:
             return f"its {name} is {shown or 'not known'}, the report has {then[name] or 'none'}"
-    said = {"citation": now.rule.citation}
-    if "relation" in then and then["limit"] is not None:
-        said["relation"] = now.relation
-    if now.kind not in QUIET:
-        # What is said of the others is in nobody's way, and saying it takes most of the time.
-        detail = explainer.detail(now)
-        said |= {"message": detail.message, "mend": detail.mend}
-    for name, text in said.items():
-        if then[name] != text:
-            return f"its {name} is `{text}`, the report has `{then[name]}`"
     return ""
 
 

@@ -231,16 +231,6 @@ def test_an_edition_that_is_gone(place: Path, capsys: pytest.CaptureFixture[str]
             "its limit is 360°, the report has 400°",
         ),
         (
-            lambda r: finding(r, "turns", "R1").update(relation="at least"),
-            "its relation is `at most`, the report has `at least`",
-        ),
-        (
-            lambda r: finding(r, "turns", "R1").update(message="300° of 360°"),
-            "the report has `300° of 360°`",
-        ),
-        (lambda r: finding(r, "turns", "R1").update(mend="nothing"), "the report has `nothing`"),
-        (lambda r: finding(r, "turns", "R1").update(citation="CODE 9"), "the report has `CODE 9`"),
-        (
             lambda r: finding(r, "turns", "R1").update(decision={"applies": True}),
             "no decision counts; the report has it otherwise",
         ),
