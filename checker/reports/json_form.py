@@ -94,7 +94,6 @@ def finding_object(finding: Finding, report: Report, explainer: Explainer) -> di
         "subject": {"class": finding.subject_class, "id": finding.subject_id},
         "measure": _amount(detail.measure),
         "limit": _amount(detail.limit),
-        "relation": finding.relation if detail.limit is not None else None,
         "ratio": round(ratio, 6) if ratio is not None else None,
         "citation": finding.rule.citation,
         "message": detail.message,
