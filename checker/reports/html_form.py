@@ -168,7 +168,7 @@ def _drawings(content: Content) -> str:
         parts.append(listed(figures.notes))
     large = [figure for figure in (figures.ratios,) if figure is not None]
     for figure in (*large, *figures.elevations, *figures.schematics):
-        caption = f"<p>{text(figure.caption)}</p>" if figure.caption else ""
+        caption = "".join(f"<p>{text(t)}</p>" for t in (figure.caption, figure.key) if t)
         parts.append(
             f"<figure><h3>{text(figure.title)}</h3>{figure.svg}"
             f"<figcaption>{caption}</figcaption></figure>"

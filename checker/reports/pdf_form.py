@@ -134,6 +134,7 @@ def _figure(figure: Figure) -> dict[str, Any]:
     return {
         "title": breakable(figure.title),
         "caption": breakable(figure.caption),
+        "key": breakable(figure.key),
         "alt": drawable(figure.alt),
         "svg": drawable(figure.svg),
         "width": figure.width,

@@ -17,6 +17,7 @@ from checker.reports.figures import Figure
 from checker.reports.figures.branches import STYLES
 from checker.reports.figures.labels import Room, along, around
 from checker.reports.figures.schematic import rows
+from checker.reports.figures.svg import shortened
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -185,6 +186,49 @@ class TestElevation:
             for b in placed[:i]
         )
         assert overlaps <= 2, "twelve names in a row this narrow find room but for a few"
+
+    def test_a_crowded_face_covers_no_number_and_loses_no_name(self, tmp_path: Path) -> None:
+        """Forty boxes a finger apart, with names that differ only at their ends."""
+        names = [f"Dose-Überwachungsplatz-{i:02d}-ÅØ" for i in range(40)]
+        path = tmp_path / "d.yaml"
+        path.write_text(
+            "assembly: X\nsections: [{id: S, width: 3 ft, height: 3 ft}]\nboxes:\n"
+            + "".join(
+                f"  - {{id: {name}, section: S, kind: outlet, "
+                f"at: [{4 + i % 8 * 4} in, {4 + i // 8 * 5} in]}}\n"
+                for i, name in enumerate(names)
+            ),
+            encoding="utf-8",
+        )
+        figure = build_content(load(path)).figures.elevations[0]
+        root = ElementTree.fromstring(figure.svg)
+        rects = list(root.iter(f"{SVG}rect"))
+        labels = [_area(r) for r in rects if r.get("stroke", "none") == "none"]
+        labels = [a for a in labels if a[3] - a[1] < 9]  # white behind a name
+        numbers = [_area(r) for r in rects if r.get("height") == "12"]
+        assert len(labels) == 40
+        assert len(numbers) > 40
+        for place, label in enumerate(labels):
+            assert label[0] >= 0, "no name is cut off"
+            assert label[2] <= figure.width, "no name is cut off"
+            for other in [*labels[:place], *numbers]:
+                wide = min(label[2], other[2]) - max(label[0], other[0])
+                high = min(label[3], other[3]) - max(label[1], other[1])
+                assert wide <= 1.3 or high <= 1, (label, other)
+        keyed = dict(part.split(": ") for part in figure.key.rstrip(".").split(". ")[1].split("; "))
+        said = texts(figure)
+        for name in names:
+            letters = [letter for letter, meant in keyed.items() if meant == name]
+            assert (letters and letters[0] in said) or shortened(name, 18) in said
+
+    def test_a_name_too_long_keeps_its_ends(self) -> None:
+        assert shortened("abcdefghij", 10) == "abcdefghij"
+        assert shortened("abcdefghijk", 10) == "abcde…hijk"
+
+
+def _area(rect: ElementTree.Element) -> tuple[float, float, float, float]:
+    x, y, wide, high = (float(rect.get(key, 0)) for key in ("x", "y", "width", "height"))
+    return x, y, x + wide, y + high
 
 
 class TestCrossSection:

@@ -12,7 +12,7 @@ from .branches import STYLES, branch_of, legend
 from .labels import Area, Room, along, around
 from .marks import Key, Marks, draw_coupling, draw_row, marks_legend, row_size
 from .places import Face, PlacedBox, PlacedWay
-from .svg import FAINT, INK, PAPER, Drawing, Point, bounds, clipped, text_width
+from .svg import FAINT, INK, PAPER, Drawing, Point, bounds, shortened, text_width
 
 _WIDEST, _HIGHEST = 468.0, 540.0
 _LEFT, _TOP = 34.0, 14.0
@@ -26,7 +26,10 @@ JUNCTIONS = ("junction", "pull", "conduit_body")
 
 @dataclass(slots=True)
 class Elevation:
-    """Draws one face."""
+    """Draws one face.
+
+    ``keyed`` is filled by the drawing: letters that stand for names which have no room in it.
+    """
 
     face: Face
     marks: Marks
@@ -37,6 +40,8 @@ class Elevation:
     scale: float = field(init=False)
     high: float = field(init=False)
     crowded: bool = field(init=False)
+    keyed: list[tuple[str, str]] = field(default_factory=list)
+    _beside: float = field(init=False, default=_LEFT)
 
     def draw(self) -> Drawing:
         """The whole drawing."""
@@ -113,6 +118,7 @@ class Elevation:
             x = _LEFT + count * foot
             drawing.line((x, bottom), (x, bottom + 3), width=0.7)
             drawing.text((x, bottom + 9.5), str(count), size=6, anchor="middle", fill=INK)
+            self.room.take((x - 4, bottom, x + 4, bottom + 11))
         for count in range(0, int(high // 12) + 1, step):
             y = bottom - count * foot
             drawing.line((_LEFT - 3, y), (_LEFT, y), width=0.7)
@@ -123,6 +129,7 @@ class Elevation:
         words = size if stated else f"outline not stated; drawn {size}"
         middle = max(_LEFT + wide * scale / 2, _LEFT + text_width(words, 6.8) / 2)
         drawing.text((middle, bottom + 19), words, size=6.8, anchor="middle")
+        self._beside = middle + text_width(words, 6.8) / 2 + 6
 
     # -- elements --------------------------------------------------------------------------
 
@@ -154,10 +161,11 @@ class Elevation:
         self.drawing.polyline(tail, width=1.1)
         if name == "field":  # the legend says it once
             return
-        text = clipped(f"to {name}", _LONGEST)
+        text = shortened(f"to {name}", _LONGEST)
         size = (text_width(text, 6), 7.0)
-        x, y = self.room.place(size, around(bounds(tail), size))
-        self.drawing.text((x, y + 5.6), text, size=6)
+        spot = self.room.free(size, around(bounds(tail), size))
+        if spot is not None:  # the schedules say it too
+            self.drawing.text((spot[0], spot[1] + 5.6), text, size=6)
 
     def _coupling(self, name: str, at: Point) -> None:
         link = self.marks.begin(self.drawing, ("coupling", name), f"coupling {name}")
@@ -226,14 +234,28 @@ class Elevation:
     def _box_label(self, placed: PlacedBox) -> None:
         if self.crowded and not self.marks.at(("box", placed.box.id)):
             return
-        text = clipped(placed.box.id, _LONGEST)
+        text = shortened(placed.box.id, _LONGEST)
         size = (text_width(text, _LABEL), 8.0)
         left, top, right, bottom = self._area(placed)
         if size[0] + 3 < right - left and not placed.box.devices:
             at = ((left + right - size[0]) / 2, (top + bottom) / 2 - 4)
         else:
-            at = self.room.place(size, around(self._area(placed), size))
+            # Two rings of places: farther off, a name would be taken for a neighbour's.
+            free = self.room.free(size, around(self._area(placed), size)[:16])
+            if free is None:
+                text, size = self._letter(placed.box.id)
+                free = ((left + right - size[0]) / 2, (top + bottom - size[1]) / 2)
+            at = free
         self._label(("box", placed.box.id), text, at, size, bold=True)
+
+    def _letter(self, name: str) -> tuple[str, Point]:
+        """A letter in the place of a name that has no room, and its size."""
+        count = len(self.keyed)
+        text = chr(ord("a") + count % 26)
+        if count >= 26:
+            text = chr(ord("a") + count // 26 - 1) + text
+        self.keyed.append((text, name))
+        return text, (text_width(text, _LABEL), 8.0)
 
     def _way_label(self, placed: PlacedWay) -> None:
         way = placed.way
@@ -241,17 +263,23 @@ class Elevation:
         if self.crowded and not self.marks.at((kind, way.id)):
             return
         letters = STYLES[branch_of(way.wires)].letters
-        text = f"{clipped(way.id, _LONGEST)} {letters}" + ("" if placed.routed else " ~")
+        text = f"{shortened(way.id, _LONGEST)} {letters}" + ("" if placed.routed else " ~")
         size = (text_width(text, _LABEL), 8.0)
-        at = self.room.place(size, along(self._points(placed), size))
+        at = self.room.free(size, along(self._points(placed), size))
+        if at is None:
+            text, size = self._letter(way.id)
+            at = self.room.place(size, along(self._points(placed), size))
         self._label((kind, way.id), text, at, size)
 
     def _coupling_label(self, name: str, at: Point) -> None:
         if self.crowded and not self.marks.at(("coupling", name)):
             return
-        text = clipped(name, _LONGEST)
+        text = shortened(name, _LONGEST)
         size = (text_width(text, 5.8), 7.0)
-        spot = self.room.place(size, around(_square(at, 3.5), size, 1.0))
+        spot = self.room.free(size, around(_square(at, 3.5), size, 1.0))
+        if spot is None:
+            text, size = self._letter(name)
+            spot = self.room.place(size, around(_square(at, 3.5), size, 1.0))
         self._label(("coupling", name), text, spot, size, high=5.8)
 
     def _mark(self, key: Key, placed: PlacedBox | PlacedWay) -> None:
@@ -281,7 +309,7 @@ class Elevation:
     def _mark_section(self) -> None:
         key = ("section", self.face.section.id)
         if self.marks.at(key):
-            self._row(key, (_LEFT, _TOP + self.high * self.scale + 12))
+            self._row(key, (self._beside, _TOP + self.high * self.scale + 10))
 
     def _row(self, key: Key, corner: Point) -> None:
         link = self.marks.begin_label(self.drawing, key)

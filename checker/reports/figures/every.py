@@ -25,7 +25,10 @@ MOST_FACES, MOST_PAGES, MOST_SECTIONS = 24, 12, 36
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A drawing. ``alt`` says in words what it shows; lengths are in points."""
+    """A drawing. ``alt`` says in words what it shows; lengths are in points.
+
+    ``key`` says what the letters in it stand for, where it has any.
+    """
 
     sort: str
     title: str
@@ -34,6 +37,7 @@ class Figure:
     svg: str
     width: float
     height: float
+    key: str = ""
 
 
 @dataclass(slots=True)
@@ -68,8 +72,11 @@ def draw_all(
     return done
 
 
-def _figure(drawing: Drawing, sort: str, title: str, caption: str, alt: str) -> Figure:
-    return Figure(sort, title, caption, alt, drawing.render(alt), drawing.width, drawing.height)
+def _figure(
+    drawing: Drawing, sort: str, title: str, caption: str, alt: str, key: str = ""
+) -> Figure:
+    svg = drawing.render(alt)
+    return Figure(sort, title, caption, alt, svg, drawing.width, drawing.height, key)
 
 
 def _box_table(report: Report) -> BoxTable:
@@ -97,7 +104,8 @@ def _elevations(report: Report, placed: list[Face], marks: Marks, done: Figures)
     panels = {panel.id: panel for panel in report.assembly.panels}
     for place in kept:
         face = placed[place]
-        drawing = Elevation(face, marks, panels, f"face{place}").draw()
+        elevation = Elevation(face, marks, panels, f"face{place}")
+        drawing = elevation.draw()
         side = "" if face.side == "front" else f", {face.side} face"
         title = f"Section {face.section.id}{side}"
         alt = (
@@ -107,11 +115,14 @@ def _elevations(report: Report, placed: list[Face], marks: Marks, done: Figures)
         caption = "Places as the file gives them, from the lower left corner of the section."
         if len(face.boxes) + len(face.ways) > 160:
             caption += " Only elements with findings are named; there are too many to name all."
+        key = "; ".join(f"{letter}: {name}" for letter, name in elevation.keyed)
+        if key:
+            key = f"Letters stand for names that have no room. {key}."
         lost = outside(face)
         if lost:
             caption += " Beyond the outline by the places given, so not or half drawn: "
             caption += ", ".join(lost[:20]) + (f" and {len(lost) - 20} more" if lost[20:] else "")
-        done.elevations.append(_figure(drawing, "elevation", title, caption, alt))
+        done.elevations.append(_figure(drawing, "elevation", title, caption, alt, key))
 
 
 def _face_marked(face: Face, marks: Marks) -> bool:

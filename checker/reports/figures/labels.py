@@ -13,6 +13,7 @@ Area = tuple[float, float, float, float]
 
 _CELL = 24.0
 _LINE_STEP = 3.0
+_COVERS = 60.0  # what it costs at least to cover something solid or to leave the drawing
 
 
 @dataclass(slots=True)
@@ -57,7 +58,7 @@ class Room:
                 wide = min(right, other[2]) - max(left, other[0])
                 high = min(bottom, other[3]) - max(top, other[1])
                 if wide > 0 and high > 0:
-                    total += 60.0 + wide * high
+                    total += _COVERS + wide * high
             for x, y in self._lines.get(cell, ()):
                 if left < x < right and top < y < bottom:
                     total += 2.0
@@ -68,6 +69,20 @@ class Room:
 
         Of equally good ones the first is used, so they are given from the best on.
         """
+        x, y = self._best(size, spots)
+        self.take((x, y, x + size[0], y + size[1]))
+        return x, y
+
+    def free(self, size: Point, spots: Iterable[Point]) -> Point | None:
+        """As ``place``, but None, and nothing taken, where every corner covers what is solid."""
+        x, y = self._best(size, spots)
+        area = (x, y, x + size[0], y + size[1])
+        if self.cost(area) >= _COVERS:
+            return None
+        self.take(area)
+        return x, y
+
+    def _best(self, size: Point, spots: Iterable[Point]) -> Point:
         best: tuple[float, Point] | None = None
         for rank, (x, y) in enumerate(spots):
             cost = self.cost((x, y, x + size[0], y + size[1])) + rank * 0.35
@@ -76,9 +91,7 @@ class Room:
             if cost <= rank * 0.35:
                 break
         assert best is not None
-        x, y = best[1]
-        self.take((x, y, x + size[0], y + size[1]))
-        return x, y
+        return best[1]
 
 
 def _cells(area: Area) -> Iterator[tuple[int, int]]:

@@ -9,7 +9,7 @@ from checker.quantities.show import show_number
 from checker.quantities.tolerance import EPSILON
 
 from .marks import Key, Marks
-from .svg import FAINT, INK, PAPER, Drawing, clipped
+from .svg import FAINT, INK, PAPER, Drawing, clipped, shortened
 
 WIDE = 504.0
 _ROW = 14.0
@@ -55,7 +55,7 @@ def _bar(drawing: Drawing, bar: Bar, y: float, unit: float, marks: Marks) -> Non
         link=f"e{number}" if number is not None else "",
         title=f"{bar.key[0]} {bar.key[1]}, {bar.rule}: {bar.words}",
     )
-    text = f"{bar.number:>3} {clipped(bar.key[1], 18)}"
+    text = f"{bar.number:>3} {shortened(bar.key[1], 18)}"
     drawing.text((2, y + 9), text, size=6.8, bold=bar.kind == "fail")
     drawing.text((_LEFT - 4, y + 9), clipped(bar.rule, 21), size=6.2, anchor="end")
     long = min(bar.ratio, _FAR) * unit

@@ -15,7 +15,7 @@ from checker.assembly.structure import Way, ways_of
 from .branches import STYLES, branch_of, legend
 from .elevation import JUNCTIONS
 from .marks import Marks, draw_coupling, draw_row, marks_legend, row_size
-from .svg import FAINT, PAPER, Drawing, Point, clipped, text_width
+from .svg import FAINT, PAPER, Drawing, Point, clipped, shortened, text_width
 
 _COLUMNS = 5
 _ACROSS, _DOWN = 99.0, 37.0
@@ -213,7 +213,7 @@ def _way(drawing: Drawing, cell: Cell, place: int, hanging: bool, row: Row, mark
         drawing.polyline(ends, stroke="#d4d4d4", width=8)
     STYLES[branch].draw(drawing, ends)
     left = _x(cell.column - 1) + _NODE + 3
-    text = f"{clipped(way.id, 11)} {STYLES[branch].letters}"
+    text = f"{shortened(way.id, 11)} {STYLES[branch].letters}"
     drawing.text((left, y - 4), text, size=6.4, bold=True)
     size = str(way.size) if isinstance(way.size, str) and kind == "raceway" else ""
     method = str(way.method) if isinstance(way.method, str) else ""
@@ -238,7 +238,7 @@ def _node(drawing: Drawing, cell: Cell, place: int, marks: Marks) -> None:
     element = cell.element
     if element is None:
         drawing.polyline([(x, y - 3.5), (x + 6, y), (x, y + 3.5)], width=1.1)
-        drawing.text((x + 9, y + 2.3), clipped(cell.name, 9), size=6.4)
+        drawing.text((x + 9, y + 2.3), shortened(cell.name, 9), size=6.4)
         return
     kind = _kind(element)
     link = marks.begin(drawing, (kind, cell.name), f"{kind} {cell.name}")
@@ -259,7 +259,7 @@ def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:
         middle = x + _NODE / 2
         drawing.line((x, y), (x + _NODE, y), width=0.8)
         draw_coupling(drawing, (middle, y))
-        drawing.text((middle, y + 11), clipped(cell.name, 10), size=5.8, anchor="middle")
+        drawing.text((middle, y + 11), shortened(cell.name, 10), size=5.8, anchor="middle")
         return
     dash = "3 2" if cell.again else ""
     stroke = FAINT if cell.again else "#1a1a1a"
@@ -269,7 +269,7 @@ def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:
     elif isinstance(cell.element, Box) and cell.element.kind in JUNCTIONS:
         for down in (-_TALL / 2, _TALL / 2):
             drawing.line((x, y + down), (x + _NODE, y - down), width=0.4, stroke=FAINT)
-    text = clipped(cell.name, 9)
+    text = shortened(cell.name, 9)
     half = text_width(text, 6.4) / 2 + 1
     drawing.rect((x + _NODE / 2 - half, y - 4), (half * 2, 8), fill=PAPER, stroke="none")
     drawing.text((x + _NODE / 2, y + 2.3), text, size=6.4, anchor="middle", bold=True)

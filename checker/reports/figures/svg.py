@@ -42,6 +42,14 @@ def clipped(text: str, most: int) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
 
 
+def shortened(name: str, most: int) -> str:
+    """A name of at most ``most`` signs, without its middle: names often differ at their ends."""
+    if len(name) <= most:
+        return name
+    tail = (most - 1) // 2
+    return name[: most - 1 - tail] + "…" + name[len(name) - tail :]
+
+
 def text_width(text: str, size: float) -> float:
     """How wide a label is; signs of the far East are twice as wide."""
     wide = 0 if text.isascii() else sum(ord(c) >= 0x1100 for c in text)
