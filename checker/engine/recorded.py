@@ -27,8 +27,9 @@ class Recorded:
     """A report's own account of what it was made from, and its findings.
 
     rules, tables: fingerprints by name.  judged_on: the day on which amendments were judged;
-    as_of: the day on which decisions were.  findings: (rule, class, element) -> kind, measure and
-    limit as printed, and whether a decision counts.
+    as_of: the day on which decisions were.  findings: (rule, class, element) -> the finding as it
+    stands in the report: a mapping, nothing else of which was looked at but kind, measure, limit
+    and decision.  facts: what else the report says of the assembly, by name.
     """
 
     assembly: str
@@ -48,6 +49,7 @@ class Recorded:
     as_of: str | None
     summary: dict[str, int]
     findings: dict[tuple[str, str, str], dict[str, Any]]
+    facts: dict[str, Any]
 
 
 def recorded(report: dict[str, Any], path: str) -> Recorded:
@@ -86,6 +88,19 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
             for kind in counts
         },
         findings=_findings(take, report),
+        facts={
+            name: where[key]
+            for name, where, key in (
+                ("title", assembly, "title"),
+                ("project", assembly, "project"),
+                ("permit date", basis, "permit_date"),
+                ("authority", basis, "authority"),
+                ("units", report, "units"),
+                ("amendments", basis, "amendments"),
+                ("decisions", report, "decisions"),
+            )
+            if key in where
+        },
     )
 
 
@@ -105,19 +120,14 @@ def _findings(take: _Take, report: dict[str, Any]) -> dict[tuple[str, str, str],
         if key in found:
             raise take.wrong(f"two findings of {key[0]} on {key[1]} {key[2]}")
         decision = item.get("decision")
-        found[key] = {
-            "kind": take.text(item, "kind"),
-            "accepted": decision is not None and take.is_mapping(decision).get("applies") is True,
-            "measure": _amount_text(take, item, "measure"),
-            "limit": _amount_text(take, item, "limit"),
-        }
+        take.text(item, "kind")
+        if decision is not None:
+            take.is_mapping(decision)
+        for name in ("measure", "limit"):
+            if item.get(name) is not None:
+                take.text(take.mapping(item, name), "text")
+        found[key] = item
     return found
-
-
-def _amount_text(take: _Take, item: dict[str, Any], key: str) -> str | None:
-    if item.get(key) is None:
-        return None
-    return take.text(take.mapping(item, key), "text")
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,6 @@ from typing import Any
 
 from checker.documents.errors import InputError
 from checker.documents.source import read_bytes, read_source
-from checker.findings.finding import Finding
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 from .recorded import Recorded
@@ -223,6 +222,8 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
     from checker.assembly import read_assembly
     from checker.findings.decision_records import read_decisions
     from checker.findings.decisions import join
+    from checker.findings.detail import Explainer
+    from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
 
     from .evaluate import evaluate
 
@@ -233,13 +234,15 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
             done.changes.append(Change("design", design, "it changed while it was compared"))
             return
         findings = evaluate(book, assembly)
+        judged: tuple[Any, ...] = ()
         if decisions_path is not None:
             file = read_source(decisions_path)
-            join(findings, read_decisions(file), file, report.as_of, book, assembly.id)
+            judged = join(findings, read_decisions(file), file, report.as_of, book, assembly.id)
     except InputError as error:
         done.changes.append(Change("design", design, f"it is refused now: {_first(error)}"))
         return
     now = {(f.rule.id, f.subject_class, f.subject_id): f for f in findings}
+    explainer = Explainer(assembly, book.vocabulary, book.terms)
     for key in sorted(report.findings.keys() | now.keys()):
         name = f"{key[0]} on {key[1]} {key[2]}"
         if key not in now:
@@ -247,13 +250,21 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         elif key not in report.findings:
             done.changes.append(Change("finding", name, "the report does not have it"))
         else:
-            how = _difference(report.findings[key], now[key])
+            how = _difference(report.findings[key], plain_finding(now[key], design, explainer))
             if how:
                 done.changes.append(Change("finding", name, how))
     facts = (assembly.id, assembly.revision, assembly.quantity)
     if facts != (report.assembly, report.revision, report.quantity):
         said = "id, revision or quantity are not the design's"
         done.changes.append(Change("assembly", str(report.assembly), said))
+    facts_now = {
+        **plain_facts(assembly, findings),
+        "amendments": plain_amendments(book),
+        "decisions": [plain_decision(decision) for decision in judged],
+    }
+    for name, fact in facts_now.items():
+        if _placeless(report.facts.get(name, fact)) != _placeless(fact):
+            done.changes.append(Change(name, "", "the report does not have what its files give"))
     counts = dict.fromkeys(report.summary, 0)
     for finding in findings:
         counts[finding.kind] = counts.get(finding.kind, 0) + 1
@@ -262,27 +273,50 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
     done.compared.append(f"{len(now)} findings judged again")
 
 
-def _difference(then: Mapping[str, Any], now: Finding) -> str:
+#: What earlier versions of the program did not write of a finding.
+_ADDED = ("title", "missing", "relation", "note", "formula")
+
+
+def _difference(then: Mapping[str, Any], now: Mapping[str, Any]) -> str:
     """How a finding differs from the report's, or nothing."""
-    if then["kind"] != now.kind:
-        return f"it is {now.kind}, the report has {then['kind']}"
-    if then["accepted"] != now.accepted:
-        counts = "a decision counts" if now.accepted else "no decision counts"
-        return f"{counts}; the report has it otherwise"
+    if then["kind"] != now["kind"]:
+        return f"it is {now['kind']}, the report has {then['kind']}"
+    counts = [(f.get("decision") or {}).get("applies") is True for f in (now, then)]
+    if counts[0] != counts[1]:
+        said = "a decision counts" if counts[0] else "no decision counts"
+        return f"{said}; the report has it otherwise"
     for name in ("measure", "limit"):
-        shown = _shown(now, name)
-        if then[name] != shown:
-            return f"its {name} is {shown or 'not known'}, the report has {then[name] or 'none'}"
+        shown, had = ((f.get(name) or {}).get("text") for f in (now, then))
+        if shown != had:
+            return f"its {name} is {shown or 'not known'}, the report has {had or 'none'}"
+    for name, value in now.items():
+        had = then.get(name)
+        if name not in then and name in _ADDED:
+            continue
+        if name == "steps" and isinstance(had, list):
+            how = _steps_differ(had, value)
+            if how:
+                return how
+        elif _placeless(had) != _placeless(value):
+            shown = f"{value}, the report has {had}" if name == "ratio" else "not the report's"
+            return f"its {name} is {shown}"
     return ""
 
 
-def _shown(finding: Finding, name: str) -> str | None:
-    """Measure or limit as a report prints it, None where a report has none."""
-    from checker.language.worked import show_value
+def _steps_differ(then: list[Any], now: list[dict[str, Any]]) -> str:
+    if len(then) != len(now):
+        return f"its calculation has {len(now)} steps, the report has {len(then)}"
+    for had, step in zip(then, now, strict=True):
+        if not isinstance(had, dict):
+            return f"step {step['name']} of its calculation is not the report's"
+        for name, value in step.items():
+            if had.get(name) != value and not (name not in had and name in _ADDED):
+                return f"step {step['name']} of its calculation: the {name} is not the report's"
+    return ""
 
-    case, value = finding.case, getattr(finding, name)
-    if case is None or value is None:
-        return None
-    if isinstance(value, str):
-        return value
-    return show_value(value, case.measure.kind, case.unit)
+
+def _placeless(value: Any) -> Any:
+    """Without the names of files: they may be found elsewhere than when the report was made."""
+    if isinstance(value, dict):
+        return {key: _placeless(item) for key, item in value.items() if key != "file"}
+    return [_placeless(item) for item in value] if isinstance(value, list) else value

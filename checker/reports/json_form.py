@@ -5,47 +5,34 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from checker.documents.missing import known
 from checker.documents.unseen import json_escaped
-from checker.findings.detail import Amount, Explainer
+from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
 
 
 def report_object(report: Report) -> dict[str, Any]:
     """The whole report as plain data."""
     assembly, book = report.assembly, report.book
-    basis = assembly.basis
+    facts = plain_facts(assembly, report.findings)
     explainer = Explainer(assembly, book.vocabulary, book.terms)
     return {
         "format": "pullpoint-report",
         "version": 1,
         "assembly": {
             "id": assembly.id,
-            "title": assembly.title,
+            "title": facts["title"],
             "revision": assembly.revision,
             "quantity": assembly.quantity,
-            "project": assembly.project,
+            "project": facts["project"],
         },
         "basis": {
             "edition": book.edition.edition,
-            "amendments": [
-                {
-                    "id": a.id,
-                    "title": a.file.title,
-                    "jurisdiction": a.file.jurisdiction,
-                    "reference": a.file.reference,
-                    "effective": a.file.effective,
-                    "in_force": a.in_force,
-                    "note": a.note,
-                    "acted": list(a.acted),
-                    "file": a.source.path,
-                }
-                for a in book.amendments
-            ],
+            "amendments": plain_amendments(book),
             "judged_on": report.judged_on or None,
             "decisions_file": report.decisions_source.path if report.decisions_source else None,
-            "permit_date": basis.permit_date if known(basis.permit_date) else None,
-            "authority": {"name": basis.authority.name, "reference": basis.authority.reference},
+            "permit_date": facts["permit date"],
+            "authority": facts["authority"],
             "fingerprints": fingerprints(report),
             "rule_fingerprints": {rule.id: rule.draft.digest for rule in book.rules},
             "table_fingerprints": {name: book.tables[name].digest for name in used_tables(report)},
@@ -53,13 +40,9 @@ def report_object(report: Report) -> dict[str, Any]:
         "file": report.source.path,
         "date": report.date or None,
         "summary": report.summary,
-        "units": {
-            "quantity": assembly.quantity,
-            "blocking": sum(f.blocking for f in report.findings),
-            "affected": assembly.quantity if any(f.blocking for f in report.findings) else 0,
-        },
+        "units": facts["units"],
         "notices": list(report.notices),
-        "decisions": [_plain(decision) for decision in report.decisions],
+        "decisions": [plain_decision(decision) for decision in report.decisions],
         "findings": [finding_object(f, report, explainer) for f in report.findings],
     }
 
@@ -84,46 +67,7 @@ def used_tables(report: Report) -> list[str]:
 
 def finding_object(finding: Finding, report: Report, explainer: Explainer) -> dict[str, Any]:
     """One finding as plain data."""
-    detail = explainer.detail(finding)
-    mark = finding.mark
-    ratio = finding.ratio
-    return {
-        "rule": finding.rule.id,
-        "title": finding.rule.title,
-        "kind": finding.kind,
-        "subject": {"class": finding.subject_class, "id": finding.subject_id},
-        "measure": _amount(detail.measure),
-        "limit": _amount(detail.limit),
-        "ratio": round(ratio, 6) if ratio is not None else None,
-        "citation": finding.rule.citation,
-        "message": detail.message,
-        "mend": detail.mend,
-        "missing": list(finding.gaps),
-        "steps": [
-            {
-                "name": step.name,
-                "text": step.text,
-                "value": step.value if step.value is not None else step.shown,
-                "unit": step.unit if step.value is not None else "",
-                "note": step.note,
-                "formula": step.formula,
-            }
-            for step in detail.steps
-        ],
-        "location": {"file": report.source.path, "line": mark.line, "column": mark.column},
-        "decision": _plain(finding.decision) if finding.decision is not None else None,
-    }
-
-
-def _amount(amount: Amount | None) -> dict[str, Any] | None:
-    if amount is None:
-        return None
-    return {"value": amount.value, "unit": amount.unit, "text": amount.text}
-
-
-def _plain(decision: Any) -> Any:
-    give = getattr(decision, "to_dict", None)
-    return give() if give is not None else decision
+    return plain_finding(finding, report.source.path, explainer)
 
 
 def compact(report: Report) -> str:

@@ -567,3 +567,20 @@ def test_golden(
     _, out, err = run(capsys, "check", f"samples/{name}.yaml", *options)
     assert err == ""
     assert out == (GOLDEN / f"{name}.{form}").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("name", sorted(p.stem for p in SAMPLES.glob("*.yaml")))
+def test_relation_says_on_which_side_the_limit_lies(name: str) -> None:
+    """Against the numbers: what fails is beyond its limit on the side that the key names."""
+    findings = json.loads((GOLDEN / f"{name}.json").read_text(encoding="utf-8"))["findings"]
+    told = 0
+    for found in findings:
+        assert (found["relation"] is None) == (found["limit"] is None)
+        values = [(found[key] or {}).get("value") for key in ("measure", "limit")]
+        if found["kind"] in ("pass", "fail") and all(isinstance(v, int | float) for v in values):
+            measure, limit = values
+            beyond = measure < limit if found["relation"] == "at least" else measure > limit
+            near = measure == pytest.approx(limit, rel=1e-6)
+            assert near or beyond == (found["kind"] == "fail"), found
+            told += not near
+    assert told > 50

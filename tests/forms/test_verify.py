@@ -241,6 +241,35 @@ def test_an_edition_that_is_gone(place: Path, capsys: pytest.CaptureFixture[str]
         ),
         (lambda r: r["summary"].update(fail=0), "its numbers are not those of the findings"),
         (lambda r: r["assembly"].update(quantity=1), "are not the design's"),
+        # Whatever a reader or a program takes from a finding, not only what decides its kind.
+        (
+            lambda r: finding(r, "turns", "R1")["measure"].update(value=300),
+            "turns on run R1: its measure is not the report's",
+        ),
+        (lambda r: finding(r, "turns", "R1").update(relation="at least"), "its relation is not"),
+        (
+            lambda r: finding(r, "turns", "R1").update(ratio=0.9),
+            "its ratio is 1.041667, the report has 0.9",
+        ),
+        (lambda r: finding(r, "turns", "R1").update(message="300°"), "its message is not"),
+        (lambda r: finding(r, "turns", "R1").update(mend=""), "its mend is not"),
+        (lambda r: finding(r, "turns", "R1").update(citation="CODE 27"), "its citation is not"),
+        (lambda r: finding(r, "turns", "R1")["location"].update(line=1), "its location is not"),
+        (
+            lambda r: finding(r, "turns", "R1")["steps"][0].update(text="300° = 300°"),
+            "step bent of its calculation: the text is not the report's",
+        ),
+        (
+            lambda r: finding(r, "turns", "R1")["steps"][0].update(value=300),
+            "step bent of its calculation: the value is not the report's",
+        ),
+        (
+            lambda r: finding(r, "turns", "R1")["steps"].clear(),
+            "its calculation has 1 steps, the report has 0",
+        ),
+        (lambda r: r["assembly"].update(title="Other"), "title: the report does not have what"),
+        (lambda r: r["units"].update(blocking=0), "units: the report does not have what"),
+        (lambda r: r["basis"]["authority"].update(name="X"), "authority: the report does not"),
     ],
 )
 def test_an_edited_report_is_found_out(
@@ -252,6 +281,46 @@ def test_an_edited_report_is_found_out(
     status, said = verified(capsys, "report.json")
     assert status == 1
     assert words in said
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (
+            lambda r: r["basis"]["amendments"][0].update(jurisdiction="Elsewhere"),
+            "amendments: the report does not have what its files give",
+        ),
+        (
+            lambda r: r["decisions"][0].update(person="Somebody"),
+            "decisions: the report does not have what its files give",
+        ),
+        (
+            lambda r: next(f for f in r["findings"] if f["decision"])["decision"].update(
+                reason="none"
+            ),
+            "its decision is not the report's",
+        ),
+    ],
+)
+def test_edited_amendments_and_decisions_are_found_out(
+    place: Path, capsys: pytest.CaptureFixture[str], change: Callable[[Any], Any], words: str
+) -> None:
+    report = json.loads(Path(written(*FULL)).read_text(encoding="utf-8"))
+    change(report)
+    Path("report.json").write_text(json.dumps(report), encoding="utf-8")
+    status, said = verified(capsys, "report.json")
+    assert status == 1
+    assert words in said
+
+
+def test_what_an_earlier_version_did_not_write_is_no_change(
+    place: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    report = json.loads(Path(written()).read_text(encoding="utf-8"))
+    for found in report["findings"]:
+        del found["relation"]
+    Path("report.json").write_text(json.dumps(report), encoding="utf-8")
+    assert verified(capsys, "report.json")[0] == 0
 
 
 def finding(report: Any, rule: str, element: str) -> Any:

@@ -1,0 +1,93 @@
+"""A finding as plain data, as JSON reports hold it and as they are verified against."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from checker.assembly.records import Assembly
+from checker.documents.missing import known
+from checker.rulebook.book import Rulebook
+
+from .detail import Amount, Explainer
+from .finding import Finding
+
+
+def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str, Any]:
+    """One finding of the file at ``path`` as plain data."""
+    detail = explainer.detail(finding)
+    mark = finding.mark
+    ratio = finding.ratio
+    return {
+        "rule": finding.rule.id,
+        "title": finding.rule.title,
+        "kind": finding.kind,
+        "subject": {"class": finding.subject_class, "id": finding.subject_id},
+        "measure": _amount(detail.measure),
+        "limit": _amount(detail.limit),
+        "relation": finding.relation if detail.limit is not None else None,
+        "ratio": round(ratio, 6) if ratio is not None else None,
+        "citation": finding.rule.citation,
+        "message": detail.message,
+        "mend": detail.mend,
+        "missing": list(finding.gaps),
+        "steps": [
+            {
+                "name": step.name,
+                "text": step.text,
+                "value": step.value if step.value is not None else step.shown,
+                "unit": step.unit if step.value is not None else "",
+                "note": step.note,
+                "formula": step.formula,
+            }
+            for step in detail.steps
+        ],
+        "location": {"file": path, "line": mark.line, "column": mark.column},
+        "decision": plain_decision(finding.decision) if finding.decision is not None else None,
+    }
+
+
+def plain_facts(assembly: Assembly, findings: Iterable[Finding]) -> dict[str, Any]:
+    """What a report says of the assembly beside its findings, by name."""
+    basis, blocking = assembly.basis, sum(f.blocking for f in findings)
+    return {
+        "title": assembly.title,
+        "project": assembly.project,
+        "permit date": basis.permit_date if known(basis.permit_date) else None,
+        "authority": {"name": basis.authority.name, "reference": basis.authority.reference},
+        "units": {
+            "quantity": assembly.quantity,
+            "blocking": blocking,
+            "affected": assembly.quantity if blocking else 0,
+        },
+    }
+
+
+def plain_amendments(book: Rulebook) -> list[dict[str, Any]]:
+    """The amendments of a report, in force or not."""
+    return [
+        {
+            "id": a.id,
+            "title": a.file.title,
+            "jurisdiction": a.file.jurisdiction,
+            "reference": a.file.reference,
+            "effective": a.file.effective,
+            "in_force": a.in_force,
+            "note": a.note,
+            "acted": list(a.acted),
+            "file": a.source.path,
+        }
+        for a in book.amendments
+    ]
+
+
+def _amount(amount: Amount | None) -> dict[str, Any] | None:
+    if amount is None:
+        return None
+    return {"value": amount.value, "unit": amount.unit, "text": amount.text}
+
+
+def plain_decision(decision: Any) -> Any:
+    """A decision as plain data, where it can say itself so."""
+    give = getattr(decision, "to_dict", None)
+    return give() if give is not None else decision
