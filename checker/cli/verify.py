@@ -7,8 +7,8 @@ import os
 
 from checker.documents.errors import InputError, Problem, printable
 from checker.engine.recorded import recorded
-from checker.engine.report_file import read_reports
-from checker.engine.verify import Verification, verify
+from checker.engine.report_file import read_reports, shown
+from checker.engine.verify import Change, Verification, verify
 
 _MOST = 40  # changes listed for one report
 
@@ -40,8 +40,16 @@ def run(arguments: argparse.Namespace) -> int:
         )  # fmt: skip
     folder = os.path.dirname(path)
     changed = False
+    what, as_written = shown(path)
     for report in reports:
         done = verify(report, folder=folder, design=arguments.design)
+        if as_written is None:
+            done.compared[:0] = [f"the report that the {what} carries, not what it shows"]
+        elif what:
+            done.compared[:0] = [what]
+        if not as_written and as_written is not None:
+            how = "what it shows was edited after it was written"
+            done.changes[:0] = [Change(what, "", how)]
         changed = changed or bool(done.changes)
         print(_said(done, path))
     return 1 if changed else 0

@@ -6,6 +6,7 @@ compressed stream may grow to are bounded, and whatever is no report is an Input
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import zlib
@@ -19,6 +20,7 @@ FORMAT, VERSION = "pullpoint-report", 1
 LARGEST = 64 * 1024 * 1024  # bytes, of the file and of what is unpacked from it
 _NEAR = 4096  # bytes within which the head of a PDF object, or a tag, has to end
 _MOST = 50  # attachments looked at
+_PAGE = b"<!-- pullpoint-page sha256:", b" -->\n</body></html>\n"  # around its fingerprint
 _BOM = b"\xef\xbb\xbf"
 
 
@@ -35,6 +37,24 @@ def read_reports(path: str) -> list[dict[str, Any]]:
     for report in found:
         _check_kind(path, report)
     return found
+
+
+def shown(path: str) -> tuple[str, bool | None]:
+    """What shows the report to people (page, PDF or ""), and whether that is as it was written.
+
+    None where it cannot be said: a page without its fingerprint, and every PDF, whose pages are
+    not read.
+    """
+    data = read_bytes(path, LARGEST)
+    if b"%PDF-" in data[:1024]:
+        return "PDF", None
+    if data.removeprefix(_BOM).lstrip()[:1] != b"<":
+        return "", True
+    at = data.rfind(_PAGE[0])
+    if at < 0:
+        return "page", None
+    digest = hashlib.sha256(data[:at]).hexdigest().encode()
+    return "page", data[at:] == digest.join(_PAGE)
 
 
 def _none(path: str, message: str) -> InputError:

@@ -54,9 +54,12 @@ def render(report: Report) -> str:
         "</main>",
         f'<script type="application/json" id="pullpoint-report">{_for_script(data)}</script>',
         f"<script>{script}</script>",
-        "</body></html>\n",
+        "",
     ]
-    return "\n".join(parts)
+    page = "\n".join(parts)
+    # What the page shows has a fingerprint of its own, since people read it and not the data in it.
+    digest = hashlib.sha256(page.encode()).hexdigest()
+    return f"{page}<!-- pullpoint-page sha256:{digest} -->\n</body></html>\n"
 
 
 def _asset(file: str) -> str:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
 from functools import cached_property
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
-from submittals import LONG, NASTY
+from submittals import LONG, NASTY, SAMPLES
 
+from checker.cli.main import guarded
 from checker.documents.errors import printable
 from checker.findings.finding import Report
 from checker.reports import cautions, html_findings, html_form, submittal
@@ -204,3 +207,56 @@ class TestLongReports:
         least = min(entry.ratio or 0 for entry in alone)
         others = [e for e in entries if e.kind == "pass" and e.graded and e not in alone]
         assert all((entry.ratio or 0) <= least for entry in others)
+
+
+class TestVerified:
+    """People read the page, not the data in it, so the page has a fingerprint of its own."""
+
+    @pytest.fixture
+    def page(
+        self, wall_html: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> Callable[[str], Path]:
+        monkeypatch.chdir(SAMPLES.parent)
+
+        def write(text: str) -> Path:
+            path = tmp_path / "report.html"
+            path.write_bytes(text.encode())
+            return path
+
+        return write
+
+    def said(self, path: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, str]:
+        status = guarded(["verify", str(path)])
+        return status, capsys.readouterr().out
+
+    def test_as_written(
+        self, wall_html: str, page: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        status, said = self.said(page(wall_html), capsys)
+        assert status == 0
+        assert "compared: page, design," in said
+
+    @pytest.mark.parametrize(
+        ("old", "new"),
+        [("<b>20</b>", "<b>0</b>"), ("450°", "350°"), ("</body>", "<p>x</p></body>")],
+    )
+    def test_a_number_edited(
+        self,
+        wall_html: str,
+        page: Callable[[str], Path],
+        capsys: pytest.CaptureFixture[str],
+        old: str,
+        new: str,
+    ) -> None:
+        assert old in wall_html
+        status, said = self.said(page(wall_html.replace(old, new, 1)), capsys)
+        assert status == 1
+        assert "page: what it shows was edited after it was written" in said
+
+    def test_without_its_fingerprint_nothing_is_claimed(
+        self, wall_html: str, page: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+    ) -> None:
+        path = page(wall_html[: wall_html.rindex("<!--")])
+        status, said = self.said(path, capsys)
+        assert status == 0
+        assert "compared: the report that the page carries, not what it shows, design" in said
