@@ -63,7 +63,9 @@ def run(arguments: argparse.Namespace) -> int:
                 report = loader.load(path)
             except InputError as error:
                 progress.clear()
-                print(error, file=sys.stderr)
+                from checker.reports.style import terminal_width
+
+                print(error.render(terminal_width(sys.stderr)), file=sys.stderr)
                 status = max(status, 2)
                 unread = True
                 continue

@@ -114,7 +114,9 @@ def guarded(arguments: Sequence[str]) -> int:
         sys.stdout.flush()
         return status
     except InputError as error:
-        _tell(str(error))
+        from checker.reports.style import terminal_width
+
+        _tell(error.render(terminal_width(sys.stderr)))
         return WRONG_INPUT
     except BrokenPipeError:
         # The reader of a pipe has had enough; there is nobody left to tell.

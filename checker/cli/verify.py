@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import argparse
 import os
+import sys
 
 from checker.documents.errors import InputError, Problem, printable
+from checker.documents.wrapping import wrapped
 from checker.engine.recorded import recorded
 from checker.engine.report_file import read_reports, shown
 from checker.engine.verify import Change, Verification, verify
+from checker.reports.style import terminal_width
 
+_LONG = 10_000  # columns of a line where there is no terminal: never wrapped
 _MOST = 40  # changes listed for one report
 
 
@@ -63,4 +67,9 @@ def _said(done: Verification, path: str) -> str:
     if len(done.changes) > _MOST:
         lines.append(f"  and {len(done.changes) - _MOST} more")
     lines.append(f"  compared: {', '.join(done.compared)}")
-    return "\n".join(printable(line) for line in lines)
+    width = terminal_width(sys.stdout) or _LONG
+    said: list[str] = []
+    for line in lines:
+        lead = "  " if line.startswith(" ") else ""
+        said += wrapped(printable(line.strip()), width, lead, "    ")
+    return "\n".join(said)

@@ -46,32 +46,37 @@ class Problem:
     length: int = 1
     severity: Literal["error", "warning"] = "error"
 
-    def render(self) -> str:
-        """The problem for a terminal: several lines, every control character made visible."""
+    def render(self, width: int = 0) -> str:
+        """The problem for a terminal: several lines, every control character made visible.
+
+        Lines are of at most ``width`` columns where it is stated, as far as words allow.
+        """
         place = f":{self.line}:{self.column}" if self.line else ""
-        lines = [f"{printable(self.file)}{place} {self.severity}: {_clipped(self.message)}"]
+        head = f"{printable(self.file)}{place} {self.severity}: "
+        lines = _lines(head, self.message, width, "  ")
         if self.excerpt.strip() and self.line:
-            lines += self._excerpt()
+            room = width - len(_INDENT) - 2  # signs that say that the line goes on
+            lines += self._excerpt(min(_WIDEST, room) if width else _WIDEST)
         for label, text in (
             ("found", self.found),
             ("expected", self.expected),
             ("nearest", self.suggestion),
         ):
             if text:
-                lines.append(f"  {label + ':':<10}{_clipped(text)}")
+                lines += _lines(f"  {label + ':':<10}", text, width)
         return "\n".join(lines)
 
-    def _excerpt(self) -> list[str]:
+    def _excerpt(self, widest: int) -> list[str]:
         """The source line, clipped around the caret, and the caret under what is meant."""
         text = self.excerpt.rstrip()
         at = min(max(self.column - 1, 0), len(text))
         first = 0
-        if len(text) > _WIDEST:
-            first = max(0, min(at - _WIDEST // 3, len(text) - _WIDEST))
-        clipped = text[first : first + _WIDEST]
+        if len(text) > widest:
+            first = max(0, min(at - widest // 3, len(text) - widest))
+        clipped = text[first : first + widest]
         before, after = clipped[: at - first], clipped[at - first :]
         meant = after[: max(1, self.length)]
-        head, tail = ("…" if first else ""), ("…" if first + _WIDEST < len(text) else "")
+        head, tail = ("…" if first else ""), ("…" if first + widest < len(text) else "")
         caret = " " * (len(head) + _columns(printable(before)))
         return [
             f"{_INDENT}{head}{printable(clipped)}{tail}",
@@ -90,7 +95,11 @@ class InputError(Exception):
         super().__init__(*self.problems)
 
     def __str__(self) -> str:
-        lines = [problem.render() for problem in self.problems[:_MOST]]
+        return self.render()
+
+    def render(self, width: int = 0) -> str:
+        """Every problem, as ``Problem.render``."""
+        lines = [problem.render(width) for problem in self.problems[:_MOST]]
         if len(self.problems) > _MOST:
             lines.append(f"and {len(self.problems) - _MOST} more")
         return "\n".join(lines)
@@ -128,6 +137,16 @@ def _clipped(text: str) -> str:
     if len(text) > _LONGEST:
         text = text[:_LONGEST] + "…"
     return printable(text)
+
+
+def _lines(lead: str, text: str, width: int, follow: str | None = None) -> list[str]:
+    """The text after its lead, in lines where a width is stated."""
+    shown = _clipped(text)
+    if not width or len(lead) + len(shown) <= width:
+        return [lead + shown]
+    from .wrapping import wrapped
+
+    return wrapped(shown, width, lead, follow)
 
 
 def _columns(text: str) -> int:

@@ -213,7 +213,7 @@ def _facts(report: Report) -> list[tuple[str, str]]:
     return [
         ("Assembly", assembly.id),
         ("Revision", assembly.revision or "not stated"),
-        ("Quantity", f"{assembly.quantity} built alike"),
+        ("Quantity", f"{assembly.quantity} built alike" if assembly.quantity != 1 else "1"),
         ("Project", assembly.project or "not stated"),
         ("Judged on", f"{book.edition.title}"),
         ("Amendments", "\n".join(amendments) or "none"),

@@ -6,7 +6,7 @@ import os
 from dataclasses import dataclass
 from typing import TextIO
 
-from .wrapping import WIDTH
+from checker.documents.wrapping import WIDTH
 
 _KINDS = {"fail": "31;1", "open": "35;1", "review": "36", "pass": "32", "informational": "34"}
 
@@ -46,8 +46,13 @@ def style_for(stream: TextIO) -> Style:
     if not stream.isatty():
         return Style()
     wanted = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return Style(wanted, terminal_width(stream) or WIDTH)
+
+
+def terminal_width(stream: TextIO) -> int:
+    """How wide lines may be on a terminal; 0 where the stream is none, or does not say."""
     try:
-        columns = os.get_terminal_size(stream.fileno()).columns
+        columns = os.get_terminal_size(stream.fileno()).columns if stream.isatty() else 0
     except (OSError, ValueError):
         columns = 0
-    return Style(wanted, min(max(columns, _LEAST), _MOST) if columns else WIDTH)
+    return min(max(columns, _LEAST), _MOST) if columns else 0

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from checker.documents.errors import printable
+from checker.documents.wrapping import wrapped
 from checker.findings.brief import Brief, Briefer, says_enough
 from checker.findings.finding import Finding, Report
 
 from .style import Style
-from .wrapping import wrapped
 
 _ACTED_ON = ("fail", "open", "review")
 _ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
@@ -81,8 +81,12 @@ def _head(report: Report, style: Style) -> list[str]:
     if in_force:
         facts.append("amended by " + ", ".join(in_force))
     title = printable(assembly.title) or "Assembly"
-    head = _labelled(title + "  ", " · ".join(facts), style, "")
-    return [*head, printable(report.source.path), ""]
+    if len(title) + 2 > style.width:
+        lines = [style.bold(line) for line in wrapped(title, style.width)]
+        lines += wrapped(" · ".join(facts), style.width)
+    else:
+        lines = _labelled(title + "  ", " · ".join(facts), style, "")
+    return [*lines, printable(report.source.path), ""]
 
 
 def _labelled(label: str, text: str, style: Style, follow: str | None = None) -> list[str]:

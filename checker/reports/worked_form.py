@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from checker.documents.errors import printable
+from checker.documents.wrapping import wrapped
 from checker.findings.detail import Detail
 from checker.findings.finding import Finding, Report
 
 from .style import Style
-from .wrapping import wrapped
 
 _INDENT = "       "
 

@@ -26,6 +26,27 @@ def test_the_layout() -> None:
     )
 
 
+def test_lines_for_a_narrow_terminal() -> None:
+    problem = Problem(
+        "wall.yaml", 3, 61, "no box, panel or coupling of the assembly is called so", "JN9",
+        "one of " + ", ".join(f"JN{i}" for i in range(30)), "JN1",
+        "  - {id: R1, method: EMT, size: 3/4, section: S1, length: 6 ft, from: JN9, to: N11}", 3,
+    )  # fmt: skip
+    wide = problem.render()
+    assert max(map(len, wide.split("\n"))) > 100
+    for width in (40, 60, 80):
+        lines = problem.render(width).split("\n")
+        assert max(map(len, lines)) <= width
+        at = next(i for i, line in enumerate(lines) if line.strip() == "^^^")
+        marked = lines[at - 1][lines[at].index("^") :][:3]
+        assert marked == problem.excerpt[60:63]
+        kept = " ".join(" ".join(lines[: at - 1] + lines[at + 1 :]).split())
+        assert kept == " ".join(" ".join(wide.split("\n")[:1] + wide.split("\n")[3:]).split()), (
+            "no word is lost"
+        )
+    assert problem.render(200) == wide
+
+
 def caret_of(problem: Problem) -> tuple[str, str]:
     _, excerpt, caret = problem.render().split("\n")[:3]
     return excerpt, caret

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from checker.cli.loading import Loader
 from checker.cli.main import guarded
+from checker.documents.wrapping import WIDTH, wrapped
 from checker.findings.finding import Report
 from checker.reports.style import Style
 from checker.reports.text_form import render
-from checker.reports.wrapping import WIDTH, wrapped
 
 FAULTY = "samples/recovery-wall-rev-b.yaml"
 
@@ -50,6 +50,21 @@ def test_colour_changes_nothing_but_colour() -> None:
     for width in (60, WIDTH):
         plain, coloured = render(report, Style(width=width)), render(report, Style(True, width))
         assert re.sub(r"\x1b\[[0-9;]*m", "", coloured) == plain
+
+
+def test_a_long_title_is_wrapped(tmp_path: Path) -> None:
+    design = tmp_path / "wall.yaml"
+    title = "Recovery bay service wall with " + "more and " * 20 + "more"
+    text = Path(FAULTY).read_text(encoding="utf-8")
+    old = "title: Recovery bay service wall, type 2"
+    assert old in text
+    design.write_text(text.replace(old, f"title: {title}"), encoding="utf-8")
+    options = argparse.Namespace(edition=None, amend=[], decisions=None, as_of=None)
+    head = render(Loader(options).load(str(design)), Style(width=60)).split("\n\n")[0]
+    *lines, place = head.split("\n")
+    assert place == str(design)
+    assert all(len(line) <= 60 for line in lines)
+    assert " ".join(lines) == f"{title} RB-2 · revision B · 18 units · NEC 2023"
 
 
 def test_open_for_one_reason_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
