@@ -59,7 +59,7 @@ class FindingsPart:
             links += f' · <a href="#d{drawn}">in the drawing</a>'
         if entry.number in self.sheets:
             links += f' · <a href="#s{entry.number}">calculation</a>'
-        return links
+        return links and f'<span class="go">{links}</span>'
 
     def _rule(self, entry: Entry) -> str:
         place = self.rules.get(entry.rule)
@@ -87,10 +87,22 @@ class FindingsPart:
             for i, h in enumerate(heads)
         )
         return (
-            f'<section id="all"><h2>All findings</h2><p>{cautions.RATIO}</p>{self._filters()}'
+            f'<section id="all"><h2>All findings</h2><p>{cautions.RATIO}</p>'
+            f"{self._on_paper()}{self._filters()}"
             '<div class="wide" tabindex="0" role="region" aria-label="All findings">'
             f'<table id="list"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table></div>'
             "</section>"
+        )
+
+    def _on_paper(self) -> str:
+        """What a print leaves out, said in the print."""
+        count = self.content.summary["notApplicable"]
+        if not count:
+            return ""
+        checks = f"{count} checks that do" if count != 1 else "1 check that does"
+        return (
+            f'<p class="paper">On paper the {checks} not apply are left out of the list; '
+            "the page and the report inside it have them.</p>"
         )
 
     def _row(self, entry: Entry) -> str:

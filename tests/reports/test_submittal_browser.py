@@ -172,6 +172,33 @@ class TestForEverybody:
         wall_page.call("Emulation.setEmulatedMedia", media="")
         assert hidden == ["none", "none", "none"]
 
+    def test_paper_takes_the_page_at_its_size_and_shows_what_fails(
+        self, wall_page: Page, wall: Report
+    ) -> None:
+        """On letter paper with its margins: 7.3 in, 701 px; black boxes without backgrounds."""
+        wall_page.call("Emulation.setEmulatedMedia", media="print")
+        wall_page.call(
+            "Emulation.setDeviceMetricsOverride", width=701, height=900, deviceScaleFactor=1,
+            mobile=False,
+        )  # fmt: skip
+        wide = wall_page.run("document.documentElement.scrollWidth")
+        rows = wall_page.run(
+            "[...document.querySelectorAll('#list tbody tr')]"
+            ".filter(r => getComputedStyle(r).display != 'none').length"
+        )
+        said = wall_page.run("document.querySelector('.paper').innerText")
+        inks = wall_page.run(
+            "['.counts .fail', '.k.fail', '.m.fail']"
+            ".map(s => getComputedStyle(document.querySelector(s)).printColorAdjust)"
+        )
+        wall_page.call("Emulation.clearDeviceMetricsOverride")
+        wall_page.call("Emulation.setEmulatedMedia", media="")
+        assert wide <= 701, "wider pages are printed smaller, all of them"
+        unconcerned = wall.summary["notApplicable"]
+        assert rows == len(wall.findings) - unconcerned
+        assert said.startswith(f"On paper the {unconcerned} checks that do not apply are left out")
+        assert inks == ["exact"] * 3
+
     def test_narrow_screens_need_no_scrolling_sideways(self, wall_page: Page) -> None:
         wall_page.call(
             "Emulation.setDeviceMetricsOverride", width=420, height=900, deviceScaleFactor=1,
