@@ -43,6 +43,7 @@ golden: $(STAMP)
 
 schemas: $(STAMP)
 	$(BIN)/python -m checker.schemas.generate
+	$(BIN)/pullpoint rules document --language --output rules/LANGUAGE.md
 
 bench: $(STAMP)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check simpleeval rule-engine cel-python

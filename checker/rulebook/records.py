@@ -7,8 +7,9 @@ published schemas and in the documentation.
 # Annotations are evaluated here: ``fields_of`` reads them as objects.
 
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar, Literal
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
+from checker.assembly.records import SUBJECTS
 from checker.documents.fields import DATE, EXPRESSION, IDENTIFIER, TEMPLATE, given
 
 Expression = Annotated[str, EXPRESSION]
@@ -16,20 +17,11 @@ Message = Annotated[str, TEMPLATE]
 Identifier = Annotated[str, IDENTIFIER]
 Date = Annotated[str, DATE]
 Outcome = Literal["fail", "review", "informational"]
-Subject = Literal[
-    "assembly",
-    "panel",
-    "circuit",
-    "section",
-    "joint",
-    "coupling",
-    "space",
-    "box",
-    "raceway",
-    "cable",
-    "pull",
-    "run",
-]
+if TYPE_CHECKING:
+    Subject = str
+else:
+    #: A class of element that a rule may be checked on.
+    Subject = Literal[tuple(SUBJECTS)]
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
