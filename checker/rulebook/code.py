@@ -14,6 +14,7 @@ from typing import Any
 from checker.language.block import Block
 from checker.language.checked import Checked
 from checker.language.compile import Emitter
+from checker.language.magnitude import MOST_DIGITS, Digits
 from checker.language.template import Template
 from checker.language.types import Designation, Vocabulary
 from checker.language.worked import default_unit
@@ -44,6 +45,8 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     for checked in _judging(form):
         emitter.look(checked)
     block = Block()
+    if _may_overflow(form):
+        block.add(_give_up())
     for place, checked in enumerate(form.when):
         block.add(_leave_unless(emit(checked, block), -1 - place))
     for place, (checked, _) in enumerate(form.unless):
@@ -257,9 +260,23 @@ def _guard(case: Case) -> list[ast.stmt]:
     ]
     if not finite:
         return []
-    fail = ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
     whole = finite[0] if len(finite) == 1 else ast.BoolOp(ast.And(), finite)
-    return [ast.If(ast.UnaryOp(ast.Not(), whole), [fail], [])]
+    return [ast.If(ast.UnaryOp(ast.Not(), whole), [_give_up()], [])]
+
+
+def _give_up() -> ast.stmt:
+    """Leave the decision to the traced evaluation: a division by zero is one of its reasons."""
+    return ast.Expr(ast.BinOp(ast.Constant(1), ast.Div(), ast.Constant(0)))
+
+
+def _may_overflow(form: Form) -> bool:
+    """Whether so much is multiplied that some value could be infinite; no honest rule does it."""
+    digits = Digits({name: value.value for name, value in form.values.items()})
+    for step in form.steps:
+        digits.step(step.name, step.checked)
+    for checked in _judging(form):
+        digits.look(checked)
+    return digits.most > MOST_DIGITS
 
 
 def _counts(checked: Checked) -> bool:
