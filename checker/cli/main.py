@@ -160,7 +160,8 @@ def entry() -> None:
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
-            reconfigure(encoding="utf-8", errors="backslashreplace")
+            # Line ends too: the same input gives the same bytes on every system.
+            reconfigure(encoding="utf-8", errors="backslashreplace", newline="\n")
     status = guarded(sys.argv[1:])
     try:
         sys.stdout.flush()

@@ -71,6 +71,22 @@ def test_a_reader_that_goes_away_does_not_make_it_clean(verb: list[str]) -> None
     assert (done.returncode, done.stderr) == (141, b"")
 
 
+@pytest.mark.parametrize("form", ["json", "csv", "text"])
+def test_what_is_printed_is_the_same_bytes_on_every_system(form: str) -> None:
+    """Where standard output ends lines with CR LF and has another encoding than UTF-8."""
+    verb = ["check", FAULTY, "--format", form]
+    other = (
+        f"import io, sys; from checker.cli.main import entry; sys.argv[1:] = {verb!r};"
+        "sys.stdout = io.TextIOWrapper(sys.stdout.buffer, encoding='cp1252', newline='\\r\\n');"
+        "entry()"
+    )
+    first, second = (
+        subprocess.run([sys.executable, *how], capture_output=True, cwd=ROOT, check=False)
+        for how in (["-m", "checker", *verb], ["-c", other])
+    )
+    assert (first.returncode, first.stdout) == (second.returncode, second.stdout)
+
+
 def test_files_are_read_and_written_where_the_system_has_no_such_flag(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
