@@ -30,6 +30,7 @@ class Recorded:
     as_of: the day on which decisions were.  findings: (rule, class, element) -> the finding as it
     stands in the report: a mapping, nothing else of which was looked at but kind, measure, limit
     and decision.  facts: what else the report says of the assembly, by name.
+    steps_left_out: a large report that carries no calculation of what needs no action.
     """
 
     assembly: str
@@ -50,6 +51,7 @@ class Recorded:
     summary: dict[str, int]
     findings: dict[tuple[str, str, str], dict[str, Any]]
     facts: dict[str, Any]
+    steps_left_out: bool
 
 
 def recorded(report: dict[str, Any], path: str) -> Recorded:
@@ -101,6 +103,7 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
             )
             if key in where
         },
+        steps_left_out="steps_of" in report,
     )
 
 

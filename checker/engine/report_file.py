@@ -17,7 +17,8 @@ from checker.documents.errors import InputError, Mark, Problem
 from checker.documents.source import Source, read_bytes
 
 FORMAT, VERSION = "pullpoint-report", 1
-LARGEST = 64 * 1024 * 1024  # bytes, of the file and of what is unpacked from it
+#: Bytes, of the file and of what is unpacked from it: twice the report on 2,000 boxes.
+LARGEST = 256 * 1024 * 1024
 _NEAR = 4096  # bytes within which the head of a PDF object, or a tag, has to end
 _MOST = 50  # attachments looked at
 _PAGE = b"<!-- pullpoint-page sha256:", b" -->\n</body></html>\n"  # around its fingerprint

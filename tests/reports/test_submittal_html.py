@@ -260,3 +260,28 @@ class TestVerified:
         status, said = self.said(path, capsys)
         assert status == 0
         assert "compared: the report that the page carries, not what it shows, design" in said
+
+    def test_a_large_report_without_the_steps_of_what_holds(
+        self,
+        wall: Report,
+        page: Callable[[str], Path],
+        capsys: pytest.CaptureFixture[str],
+        monkeypatch: pytest.MonkeyPatch,
+    ) -> None:
+        monkeypatch.setattr(submittal, "STEPS_UP_TO", 100)
+        text = html_form.render(wall)
+        assert '"steps_of":"findings that need action"' in text
+        assert self.said(page(text), capsys)[0] == 0
+        # A calculation of what needs action is never left out, and none is where that is not said.
+        old = json.loads(Reading(text).scripts[0])
+        for finding in old["findings"]:
+            finding["steps"] = []
+        path = page("")
+        path.write_text(json.dumps(old), encoding="utf-8")
+        status, said = self.said(path, capsys)
+        assert status == 1
+        assert "run TC12a+TC12b: its calculation has" in said
+        assert "run HN:" not in said
+        del old["steps_of"]
+        path.write_text(json.dumps(old), encoding="utf-8")
+        assert "run HN: its calculation has" in self.said(path, capsys)[1]
