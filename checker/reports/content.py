@@ -217,12 +217,16 @@ def _facts(report: Report) -> list[tuple[str, str]]:
         ("Project", assembly.project or "not stated"),
         ("Judged on", f"{book.edition.title}"),
         ("Amendments", "\n".join(amendments) or "none"),
-        ("As of", report.judged_on or "no date stated"),
+        ("Rules as of", report.judged_on or "no date stated"),
         ("Permit date", str(basis.permit_date) if known(basis.permit_date) else "not stated"),
         ("Authority", authority.name or "not stated"),
         ("Its reference", authority.reference or "not stated"),
         ("Report date", report.date or "not stated"),
         ("Described in", report.source.path),
+        *[
+            ("Decisions as of", decision.as_of or "no date stated")
+            for decision in report.decisions[:1]
+        ],
     ]
 
 

@@ -176,6 +176,14 @@ class TestAmendmentsAndDecisions:
         value = next(v for v in rule.values if v.name == "more_wires")
         assert (value.text, value.origin) == ("35 %", "kestrel-1")
 
+    def test_both_days_of_judgement_are_told(self, amended: Content, content: Content) -> None:
+        """Rules by the permit date, decisions by --as-of: a single "as of" would be either."""
+        facts = dict(amended.facts)
+        assert facts["Rules as of"] == facts["Permit date"] == "2026-03-02"
+        assert facts["Decisions as of"] == "2026-05-01"
+        assert "Decisions as of" not in dict(content.facts)
+        assert facts["Quantity"] == "18 built alike"
+
     def test_its_words_are_used_in_the_cautions(self, amended: Content) -> None:
         assert any("county inspector" in text for text in amended.cautions)
         assert not any("authority having jurisdiction" in text for text in amended.cautions)
