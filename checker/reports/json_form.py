@@ -9,6 +9,9 @@ from checker.documents.unseen import json_escaped
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
+from checker.findings.wording import worded
+
+from .cautions import CAUTION
 
 
 def report_object(report: Report) -> dict[str, Any]:
@@ -39,6 +42,7 @@ def report_object(report: Report) -> dict[str, Any]:
         },
         "file": report.source.path,
         "date": report.date or None,
+        "caution": worded(CAUTION, book.terms),
         "summary": report.summary,
         "units": facts["units"],
         "notices": list(report.notices),

@@ -15,6 +15,9 @@ from collections.abc import Sequence
 from checker.documents.unseen import xml_escaped
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.wording import worded
+
+from .cautions import CAUTION
 
 # What XML 1.0 §2.2 does not let into a document, escaped or not.
 _FORBIDDEN = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -71,6 +74,7 @@ def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:
 def _properties(report: Report) -> list[tuple[str, str]]:
     book = report.book
     facts = [
+        ("caution", worded(CAUTION, book.terms)),
         ("title", report.assembly.title),
         ("quantity", str(report.assembly.quantity)),
         ("edition", book.edition.edition),

@@ -19,7 +19,10 @@ from checker.documents.missing import known
 from checker.documents.unseen import json_escaped
 from checker.findings.detail import Amount, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.wording import worded
 from checker.rulebook.book import Rule
+
+from .cautions import CAUTION
 
 _SCHEMA = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -57,7 +60,7 @@ def _run(report: Report, status: int) -> dict[str, Any]:
         "artifacts": _artifacts(report),
         "invocations": [_invocation(report, status)],
         "results": [_result(f, rules, report, explainer) for f in ordered],
-        "properties": _basis(report),
+        "properties": {"caution": worded(CAUTION, report.book.terms), **_basis(report)},
     }
 
 

@@ -15,6 +15,7 @@ import checker
 from checker.findings.decision_records import DecisionFile
 from checker.findings.decisions import STATUSES
 from checker.findings.finding import KINDS, Report
+from checker.reports import junit_form, sarif_form
 from checker.reports.json_form import compact, report_object
 from checker.rulebook.records import Subject
 
@@ -143,3 +144,13 @@ def test_further_keys_are_allowed(make: Callable[..., Report]) -> None:
     """The contract: more keys may be added."""
     made = report_object(make())
     assert errors({**made, "further": 1}) == []
+
+
+def test_every_machine_form_says_what_it_is_not(make: Callable[..., Report]) -> None:
+    """A program may show nothing but this form to people."""
+    report = make()
+    made = report_object(report)
+    assert "does not replace the adopted code" in made["caution"]
+    assert made["caution"] in " ".join(junit_form.render([report]).split()).replace("&quot;", '"')
+    log = json.loads(sarif_form.render([report]))
+    assert log["runs"][0]["properties"]["caution"] == made["caution"]
