@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Assembly
 from checker.documents.missing import MissingData
-from checker.language.showing import NO_ENTRY_IN, show_any
+from checker.language.showing import THERE_IS, show_any
 from checker.quantities.show import sharper
 
 from .digits import digits_for
@@ -139,7 +139,7 @@ def _stated(value: Any) -> Any:
 
 def open_words(finding: Finding) -> str:
     """What is said of a finding that the description leaves open."""
-    lacks = [gap for gap in finding.gaps if gap.startswith(NO_ENTRY_IN)]
+    lacks = [gap for gap in finding.gaps if gap.startswith(THERE_IS)]
     unstated = [gap for gap in finding.gaps if gap not in lacks]
     said = []
     if unstated or not lacks:

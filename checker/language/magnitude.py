@@ -12,7 +12,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from .check import Checked
+from .checked import Checked
 
 _STATED = 33  # decimal digits, before the point or behind it, of any quantity
 _LOST = 17  # further digits behind the point of what two nearly equal values differ by

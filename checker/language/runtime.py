@@ -19,7 +19,7 @@ def first(items: Iterable[Any]) -> Any:
     """The first item; LookupError where there is none."""
     for item in items:
         return item
-    raise LookupError("there is none to take the first of")
+    raise LookupError("there is none that would do")
 
 
 def distinct(items: Iterable[Any]) -> tuple[Any, ...]:

@@ -8,8 +8,10 @@ from checker.documents.missing import Missing
 from checker.quantities.show import show, show_length, show_number
 
 NOT_STATED = "not stated"
-#: How a gap begins that a table has and not the description.
-NO_ENTRY_IN = "there is no entry in"
+#: How a gap begins that the description has not.
+THERE_IS = "there is no"
+#: The same where it is a table's.
+NO_ENTRY_IN = f"{THERE_IS} entry in"
 _MOST = 12
 FEET_INCHES = "ft-in"
 

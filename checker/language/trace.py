@@ -150,7 +150,7 @@ class Tracer:
         try:
             return functions.FUNCTIONS[name].call(*values)
         except LookupError as error:
-            return Unknown((f"{error} ({functions.FUNCTIONS[name].usage})",))
+            return Unknown((str(error),))
         except (ValueError, OverflowError) as error:
             raise EvaluationError(str(error)) from None
 

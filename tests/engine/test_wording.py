@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import re
 from functools import cache
+from types import SimpleNamespace
+from typing import cast
 
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
@@ -12,8 +14,9 @@ from walls import Plain, assembly_of, walls
 
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
+from checker.findings.brief import open_words
 from checker.findings.detail import Explainer
-from checker.findings.finding import Report
+from checker.findings.finding import Finding, Report
 from checker.reports.json_form import compact
 from checker.rulebook.book import Rulebook, load_rulebook
 
@@ -46,7 +49,8 @@ def test_every_finding_can_be_worded(wall: Plain, edition: str) -> None:
         for text in said:
             assert not NOT_FOR_PEOPLE.search(text), f"{where}: {text}"
         if finding.kind == "open":
-            assert "not stated" in detail.message or finding.defect, where
+            lacks = "not stated" in detail.message or "there is no" in detail.message
+            assert lacks or finding.defect, where
             assert finding.gaps or finding.defect, where
             for gap in finding.gaps:
                 assert gap in detail.message, where
@@ -63,3 +67,10 @@ def test_every_report_is_strict_json(wall: Plain) -> None:
 
     read = json.loads(compact(report), parse_constant=refuse)
     assert len(read["findings"]) == sum(report.summary.values())
+
+
+def test_what_there_is_none_of_is_not_called_unstated() -> None:
+    """What a search finds nothing for is none of the description's gaps."""
+    gaps = ("`size` of wire 1", "there is none that would do")
+    said = "cannot be judged: `size` of wire 1 is not stated; there is none that would do"
+    assert open_words(cast(Finding, SimpleNamespace(gaps=gaps))) == said
