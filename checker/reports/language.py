@@ -76,7 +76,7 @@ def _expressions(made: Blocks) -> None:
             ((Code("a and b"), Code("a or b"), Code("not a")), "of yes-or-no values"),
             (
                 (Code("a in [x, y]"), Code("a not in [x, y]")),
-                "whether it is one of them; also of a value that is a list",
+                "whether it is one of them, exactly; also of a value that is a list",
             ),
             (Code("x if c else y"), "one or the other"),
             (

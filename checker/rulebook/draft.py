@@ -169,6 +169,8 @@ class Draft:
             total.update(f"{path}={plain_text(part.value)}\n".encode())
         for name, value in self.values.items():
             total.update(f"{name}:{value.as_}:{value.cite}\n".encode())
+        for name, step in self.steps.items():
+            total.update(f"{name} in {step.unit}\n".encode())
         for place, _ in self.widened:
             total.update(f"also {place}\n".encode())
         for _, note in self.unless:

@@ -60,6 +60,11 @@ def test_standard_boxes_have_no_order(text: str) -> None:
         check(text, {"box": Designation("box_size")}, VOCABULARY)
 
 
+def test_standard_boxes_are_not_compared_by_size() -> None:
+    with pytest.raises(ExpressionError, match="has no order"):
+        check("box < '4 x 2-1/8 square'", {"box": Designation("box_size")}, VOCABULARY)
+
+
 # text with the mark, words of the message, found, words of what would do, nearest
 CASES: list[tuple[str, str, str, str, str]] = [
     ("«sharre * 2", "nothing here is called `sharre`", "sharre", "share", "share"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import ast
 import re
 
-from ..types import FLAG, Anything, Designation, List, Number, Type, same_kind
+from ..types import FLAG, Anything, Designation, List, Number, Type, has_order, same_kind
 from .collections import COMPREHENSIONS, use
 from .state import Checking
 from .texts import designate, option
@@ -80,5 +80,5 @@ def _pair(c: Checking, node: ast.Compare, a: ast.expr, b: ast.expr, op: ast.cmpo
     elif isinstance(op, (ast.Eq, ast.NotEq)):
         option(c, a, ka, kb, b)
         option(c, b, kb, ka, a)
-    elif not isinstance(ka, (Number, Designation)):
+    elif not has_order(ka):
         c.trouble(node, f"{a_kind(ka)} has no order", short(c.source(node)), "`==`, `!=` or `in`")
