@@ -143,10 +143,9 @@ def _show(arguments: argparse.Namespace) -> int:
     from checker.reports.bench_form import shared_text, show_text
     from checker.reports.rule_sheet import shared_words, sheet
     from checker.reports.style import style_for
-    from checker.rulebook.shared import Sheets
 
     book = _book(arguments)
-    sheets = Sheets(rules_folder(), book.edition.edition, book.edition.short).all()
+    sheets = book.sheets.all()
     if arguments.rule in sheets:
         words = shared_words(sheets[arguments.rule], book)
         sys.stdout.write(shared_text(words, book.notices, style_for(sys.stdout)))

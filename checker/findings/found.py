@@ -1,8 +1,7 @@
 """All findings of a check: one for every rule on every element of its classes.
 
-Most of them say that a rule holds or does not apply.  Of these only that is kept: what the compiled
-rule gave is found again when somebody asks for it, which is rare, and takes less time than keeping
-it from being dropped.
+Most of them say that a rule holds or does not apply.  Of these only that is kept, to save memory:
+what the compiled rule gave is found again when somebody asks for it, which a plain check does not.
 """
 
 from __future__ import annotations

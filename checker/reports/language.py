@@ -9,17 +9,16 @@ from checker.language.functions import FUNCTIONS
 from checker.language.parse import MAX_CHARACTERS, MAX_DEPTH, MAX_NODES
 from checker.language.types import List, Record, Text, Type
 from checker.language.worked import UNIT_OF
-from checker.paths import rules_folder
 from checker.quantities.dimension import NONE
 from checker.quantities.units import USUAL
 from checker.rulebook import records
 from checker.rulebook.book import Rulebook
 from checker.rulebook.draft import plain_text
-from checker.rulebook.shared import Sheets
 from checker.rulebook.vocabulary import type_of
 from checker.schemas.docstrings import described
 
 from .blocks import Blocks, Code, Inline, Link
+from .rule_sheet import tidy
 
 _FILES = (
     (records.RuleFile, "a rule file"),
@@ -141,7 +140,6 @@ def _functions(made: Blocks) -> None:
 
 
 def _shared(made: Blocks, book: Rulebook) -> None:
-    edition = book.edition
     made.heading(2, "Formulas and shared sheets")
     made.text(
         "A calculation that is made with several elements or numbers is a formula: under",
@@ -154,23 +152,19 @@ def _shared(made: Blocks, book: Rulebook) -> None:
         Code("shared: NAME"),
         "and sets a value changes it for all of them.",
     )
-    for sheet in Sheets(rules_folder(), edition.edition, edition.short).all().values():
+    for sheet in book.sheets.all().values():
         made.heading(3, sheet.name, f"shared-{sheet.name}")
-        made.text(sheet.file.title + ". " + " ".join(sheet.file.note.split()))
+        made.text(sheet.file.title + ". " + tidy(sheet.file.note))
         rows: list[tuple[Inline, ...]] = [
             (Code(name), "value", Code(plain_text(value.part.value)), value.note)
             for name, value in sheet.values.items()
         ]
         for name, step in sheet.steps.items():
-            rows.append((Code(name), "step", Code(_tidy(step.expression.value)), step.note))
+            rows.append((Code(name), "step", Code(tidy(step.expression.value)), step.note))
         for formula in sheet.formulas.values():
-            text = Code(_tidy(formula.expression.value))
+            text = Code(tidy(formula.expression.value))
             rows.append((Code(formula.formula.usage), "formula", text, formula.note))
         made.table(("name", "", "is", "what it is"), rows)
-
-
-def _tidy(text: str) -> str:
-    return " ".join(text.split())
 
 
 def _units(made: Blocks) -> None:

@@ -123,8 +123,8 @@ def sheet(rule: Rule) -> Sheet:
         cite=_line(draft.cite),
         topic=draft.topic,
         on=" and ".join(CLASS_WORDS[name] for name in draft.classes),
-        why=_tidy(draft.why),
-        note=_tidy(draft.note),
+        why=tidy(draft.why),
+        note=tidy(draft.note),
         file=f"{shown_path(draft.file)}:{draft.mark.line}",
         conditions=_conditions(draft),
         history=draft.history,
@@ -156,42 +156,37 @@ class SharedWords:
 
 
 def shared_words(made: shared.Sheet, book: Rulebook) -> SharedWords:
-    """A shared sheet in words; its values are those in force, which amendments may have set."""
-    drafts = [rule.draft for rule in book.rules if made.name in rule.draft.uses]
-    values = {
-        name: next((d.values[name] for d in drafts if name in d.borrowed), value)
-        for name, value in made.values.items()
-    }
+    """A sheet of the book in words."""
     return SharedWords(
         id=made.name,
         title=made.file.title,
-        note=_tidy(made.file.note),
+        note=tidy(made.file.note),
         file=shown_place(made.source.path, made.file.node.value_mark("shared")),
-        values=_values(values),
+        values=_values(made.values),
         formulas=_formulas(made.formulas),
         steps=_steps(made.steps),
-        users=tuple(draft.id for draft in drafts),
+        users=tuple(rule.id for rule in book.rules if made.name in rule.draft.uses),
         sources=made.file.sources,
     )
 
 
 def _values(parts: Mapping[str, ValuePart]) -> list[ValueLine]:
     return [
-        ValueLine(name, _line(value.part), value.cite, _tidy(value.note))
+        ValueLine(name, _line(value.part), value.cite, tidy(value.note))
         for name, value in parts.items()
     ]
 
 
 def _formulas(parts: Mapping[str, FormulaPart]) -> list[FormulaLine]:
     return [
-        FormulaLine(part.formula.usage, _line(part.expression), _tidy(part.note))
+        FormulaLine(part.formula.usage, _line(part.expression), tidy(part.note))
         for part in parts.values()
     ]
 
 
 def _steps(parts: Mapping[str, StepPart]) -> list[StepLine]:
     return [
-        StepLine(name, step.unit, _line(step.expression), _tidy(step.note))
+        StepLine(name, step.unit, _line(step.expression), tidy(step.note))
         for name, step in parts.items()
     ]
 
@@ -205,15 +200,15 @@ def _conditions(draft: Draft) -> list[tuple[str, Line, str]]:
             done.append(("or else where", _line(wide.pop(0)[1]), ""))
         done.append(("and where" if done else "where", _line(part), ""))
     done += [("or else where", _line(part), "") for _, part in wide]
-    done += [("except where", _line(part), _tidy(note)) for part, note in draft.unless]
+    done += [("except where", _line(part), tidy(note)) for part, note in draft.unless]
     return done
 
 
 def _case(case: CasePart) -> CaseLine:
     return CaseLine(
         when=None if case.when is None else _line(case.when),
-        measure=_tidy(str(case.measure.value)),
-        limit=_tidy(str(case.limit.value)),
+        measure=tidy(str(case.measure.value)),
+        limit=tidy(str(case.limit.value)),
         relation="has to reach" if case.at_least else "may not exceed",
         require=None if case.require is None else _line(case.require),
         unit=case.unit,
@@ -221,7 +216,7 @@ def _case(case: CasePart) -> CaseLine:
         message=_line(case.message),
         passes=None if case.passes is None else _line(case.passes),
         mends=tuple(
-            ("" if mend.when is None else _tidy(str(mend.when.value)), _line(mend.say))
+            ("" if mend.when is None else tidy(str(mend.when.value)), _line(mend.say))
             for mend in case.mend
         ),
         origin=_line(case.measure),
@@ -229,9 +224,7 @@ def _case(case: CasePart) -> CaseLine:
 
 
 def _line(part: Part) -> Line:
-    return Line(
-        _tidy(plain_text(part.value)), part.origin, shown_place(part.source.path, part.mark)
-    )
+    return Line(tidy(plain_text(part.value)), part.origin, shown_place(part.source.path, part.mark))
 
 
 def shown_place(path: str, mark: Mark) -> str:
@@ -239,5 +232,6 @@ def shown_place(path: str, mark: Mark) -> str:
     return f"{shown_path(path)}:{mark.line}"
 
 
-def _tidy(text: str) -> str:
+def tidy(text: str) -> str:
+    """A text on one line."""
     return " ".join(text.split())

@@ -32,6 +32,9 @@ OF_RULE = (
 OF_TABLE = ("cells", "add_rows", "remove_rows", "cite")
 OF_SHARED = ("set",)
 OWN = ("add", "forbid", "require")
+#: What a change may be of, in words, and what it may do to that.
+_NAMES = {"rule": "rule", "table": "table", "shared": "shared sheet"}
+_FITS = {"rule": OF_RULE, "table": OF_TABLE, "shared": OF_SHARED}
 _MOST_PROBLEMS = 100  # then applying ends: nobody reads more
 _ACTIONS = tuple(dict.fromkeys((*OF_RULE, *OF_TABLE, *OWN)))
 #: These leave nothing of the rule for another action to change, but what stands beside each.
@@ -272,10 +275,9 @@ class Applier:
             )
         else:
             other = "table" if key in OF_TABLE and key not in OF_RULE else "rule"
-            touched = {"rule": "a rule", "table": "a table", "shared": "a shared sheet"}[named[0]]
             self.problem(
                 mark,
-                f"`{key}` changes a {other}, not {touched}",
+                f"`{key}` changes a {other}, not a {_NAMES[named[0]]}",
                 found=f"`{key}` beside `{named[0]}: {getattr(change, named[0])}`",
                 expected=f"`{other}:` with its name",
                 length=length,
@@ -488,10 +490,6 @@ def things(change: ChangeFile) -> tuple[str, ...]:
         return (target(change),)
     held = (change.add, change.forbid, change.require)
     return tuple(str(file.rule) for file in held if file is not None)
-
-
-_NAMES = {"rule": "rule", "table": "table", "shared": "shared sheet"}
-_FITS = {"rule": OF_RULE, "table": OF_TABLE, "shared": OF_SHARED}
 
 
 def _named(change: ChangeFile) -> list[str]:

@@ -46,7 +46,7 @@ def change_shared(applier: Applier, change: ChangeFile) -> None:
         if new is not None:
             applier.touch(change, (f"sheet {sheet.name}", name), new.part.mark)
             sheet = book.sheets.change(sheet, name, new)
-            book.sheet_words[new.part] = [applier.words(change)]
+            book.sheet_words[new.part] = applier.words(change)
         words = applier.did[told:]
         for draft in borrowing:
             changed = sheet.values[name]

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from .draft import Draft
     from .forms import Form
     from .records import AmendmentFile
+    from .shared import Sheets
 
 EXAMPLES = ".examples.yaml"
 
@@ -96,6 +97,17 @@ class Rulebook:
             from .vocabulary import vocabulary_of
 
             known = self._kept["vocabulary"] = vocabulary_of(self.tables)
+        return known
+
+    @property
+    def sheets(self) -> Sheets:
+        """The shared sheets that rules borrow from, as amended."""
+        known: Sheets | None = self._kept.get("sheets")
+        if known is None:
+            from .shared import Sheets
+
+            known = Sheets(rules_folder(), self.edition.edition, self.edition.short)
+            self._kept["sheets"] = known
         return known
 
     def find(self, name: str) -> Rule:

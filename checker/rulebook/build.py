@@ -113,6 +113,7 @@ def build(
         withdrawn=book.withdrawn,
         digest=_rules_digest(rules),
         tables_digest=_tables_digest(base_digest, book),
+        _kept={"sheets": book.sheets},
     )
 
 
@@ -191,16 +192,11 @@ def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
 
 def _with_sheets(draft: Draft, book: Book) -> Draft:
     """The draft, citing the amendments of values that it borrowed when they had been changed."""
-    said = [
-        words
-        for name in draft.values
-        if name in draft.borrowed
-        for words in book.sheet_words.get(draft.values[name].part, ())
-    ]
-    words = [word for word in dict.fromkeys(said) if word not in str(draft.cite.value)]
+    old = draft.cite
+    said = [book.sheet_words.get(v.part) for n, v in draft.values.items() if n in draft.borrowed]
+    words = [word for word in dict.fromkeys(said) if word and word not in str(old.value)]
     if not words:
         return draft
-    old = draft.cite
     text = f"{old.value}, as amended by {', '.join(words)}"
     return draft.with_(cite=Part(text, old.source, old.mark, old.origin))
 

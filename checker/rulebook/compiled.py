@@ -6,7 +6,6 @@ The function takes the subject and the assembly and gives a plain tuple; see ``R
 from __future__ import annotations
 
 import ast
-import keyword
 import re
 from dataclasses import dataclass, field, replace
 
@@ -40,7 +39,7 @@ from .code import every_checked, with_code
 from .draft import CasePart, Draft, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
-from .values import bare, read_value
+from .values import bare, no_name, read_value, unreadable
 from .vocabulary import SubjectClass
 
 _MOST = 60  # characters of a name in messages
@@ -163,15 +162,7 @@ class _Compiler:
         try:
             value, kind, text = read_value(part)
         except NotationError as error:
-            self.problems.append(
-                part.part.problem(
-                    f"value `{name}` cannot be read",
-                    found=error.found,
-                    expected=error.expected,
-                    suggestion=error.suggestion or self._likely(name, part),
-                    length=len(str(part.part.value)),
-                )
-            )
+            self.problems.append(unreadable(name, part, error, self._likely(name, part)))
             value, kind, text = None, ANYTHING, ""
         self.values[name] = Value(name, value, kind, text, part)
         self.names[name] = kind
@@ -196,7 +187,9 @@ class _Compiler:
                 place = found.start() if found else 0
                 trouble = Trouble(place, len(word), message, word, expected)
                 where = f"formula {name}"
-                self.problems.append(problem_in(part.expression, trouble, self.draft.id, where))
+                self.problems.append(
+                    problem_in(part.expression, trouble, f"rule {self.draft.id}", where)
+                )
 
     def _likely(self, name: str, part: ValuePart) -> str:
         """A bare number with the unit of the case that has it for its limit."""
@@ -209,19 +202,7 @@ class _Compiler:
 
     def _free(self, name: str, part: Part, named: Mark | None) -> bool:
         """Whether a name may be given; it must be a plain word that means nothing else."""
-        reason = ""
-        if not name.isidentifier() or not name.isascii() or name.startswith("_"):
-            reason = "a name is letters, digits and _ , and starts with a letter"
-        elif name in self.subject.names or name in FUNCTIONS or name in self.vocabulary.tables:
-            reason = "it already means an element, a function or a table"
-        elif name in self.names:
-            reason = "a value or step of this rule is called so already"
-        elif name in self.vocabulary.formulas:
-            reason = "a formula of this rule is called so already"
-        elif name in self.vocabulary.records[self.subject.name]:
-            reason = f"it is also a field of {self.subject.name}; readers would mix them up"
-        elif name in _PYTHON_WORDS:
-            reason = "it is a word of the language"
+        reason = no_name(name) or self._taken(name)
         if reason:
             self.problems.append(
                 part.source.problem(
@@ -236,12 +217,24 @@ class _Compiler:
             self.used.add(name)
         return not reason
 
+    def _taken(self, name: str) -> str:
+        """What a name means already, or ""."""
+        if name in self.subject.names or name in FUNCTIONS or name in self.vocabulary.tables:
+            return "it already means an element, a function or a table"
+        if name in self.names:
+            return "a value or step of this rule is called so already"
+        if name in self.vocabulary.formulas:
+            return "a formula of this rule is called so already"
+        if name in self.vocabulary.records[self.subject.name]:
+            return f"it is also a field of {self.subject.name}; readers would mix them up"
+        return "it is a word of the language" if name in ("measure", "limit") else ""
+
     def _check(self, part: Part, where: str) -> Checked:
         try:
             done = check(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
-                self.problems.append(problem_in(part, trouble, self.draft.id, where))
+                self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
             self._mentioned(part)
             return Checked(str(part.value), ast.Constant(0), ANYTHING, {}, {})
         self.used |= done.uses
@@ -398,7 +391,7 @@ class _Compiler:
             done = read_template(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
-                self.problems.append(problem_in(part, trouble, self.draft.id, where))
+                self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
             self._mentioned(part)
             return Template(str(part.value), ())
         self.used |= done.uses
@@ -495,9 +488,6 @@ def _either(conditions: list[Checked], other: Checked) -> Checked:
         joined.fields |= part.fields
         joined.deep |= part.deep
     return joined
-
-
-_PYTHON_WORDS = frozenset(keyword.kwlist) | {"measure", "limit"}
 
 
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:

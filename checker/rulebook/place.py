@@ -12,13 +12,13 @@ from checker.language.parse import Trouble
 from .draft import Part
 
 
-def problem_in(part: Part, trouble: Trouble, rule: str, where: str) -> Problem:
-    """The trouble as a problem with file, line and column."""
+def problem_in(part: Part, trouble: Trouble, holder: str, where: str) -> Problem:
+    """The trouble as a problem with file, line and column; ``holder`` is its rule or sheet."""
     mark = find(part, trouble.offset)
     text = str(part.value)
     return part.source.problem(
         mark,
-        f"{trouble.message} (`{where}` of rule {rule})",
+        f"{trouble.message} (`{where}` of {holder})",
         found=trouble.found,
         expected=trouble.expected,
         suggestion=trouble.suggestion,

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import keyword
+from collections.abc import Mapping
 from typing import Any
 
+from checker.documents.errors import Problem
 from checker.language.types import FLAG, TEXT, Designation, List, Number, Type, same_kind
 from checker.quantities.designations import trade_size, wire_size
 from checker.quantities.dimension import NONE
@@ -88,3 +91,35 @@ def without_unit(raw: Any, like: ValuePart) -> str:
 def bare(text: str) -> bool:
     """Whether a number is written without a unit."""
     return not any(c.isalpha() or c in "%°'\"½¼¾⅛⅜⅝⅞²³" for c in text)
+
+
+def unreadable(name: str, part: ValuePart, error: NotationError, likely: str = "") -> Problem:
+    """A value that cannot be read, as a problem; ``likely`` is what may have been meant."""
+    return part.part.problem(
+        f"value `{name}` cannot be read",
+        found=error.found,
+        expected=error.expected,
+        suggestion=error.suggestion or likely,
+        length=len(str(part.part.value)),
+    )
+
+
+def unreadable_values(parts: Mapping[str, ValuePart]) -> list[Problem]:
+    """Those of several values that cannot be read."""
+    problems = []
+    for name, part in parts.items():
+        try:
+            read_value(part)
+        except NotationError as error:
+            problems.append(unreadable(name, part, error))
+    return problems
+
+
+def no_name(word: str) -> str:
+    """Why a word cannot be the name of a value, a step, a formula or a parameter; "" where it can.
+
+    What it may mean already is for whoever asks.
+    """
+    if not word.isidentifier() or not word.isascii() or word.startswith("_"):
+        return "a name is letters, digits and _ , and starts with a letter"
+    return "it is a word of the language" if keyword.iskeyword(word) else ""

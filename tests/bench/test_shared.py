@@ -11,14 +11,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from trial import SAMPLE, kinds, message
+from trial import kinds, message
 
 from checker.cli.main import guarded
 from checker.documents.errors import InputError
 from checker.engine.bench import Bench
+from checker.reports.rule_sheet import shared_words
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.build import build
-from checker.rulebook.records import ChangeFile
 
 # ruff: noqa: E501 - cases are easier to compare a line each
 
@@ -400,11 +400,6 @@ def test_the_bench_tests_an_authors_rule_that_uses_a_sheet(tmp_path: Path):
     assert all(outcome.holds for _, outcome in suite.outcomes)
 
 
-def test_the_sample_is_not_touched_by_it():
-    assert "lengths-in-use" not in SAMPLE
-    assert "shared" in ChangeFile.__dataclass_fields__
-
-
 def test_a_sheet_is_shown_with_what_amendments_set(capsys: pytest.CaptureFixture[str]):
     county = os.fspath(SHIPPED / "amendments" / "kestrel-county-2027.yaml")
     status = guarded(
@@ -483,3 +478,15 @@ def test_an_edition_that_there_is_not_is_told(where: str, folder: Path):
     told = said(folder, *amendments)
     assert "there is no edition `code-11`" in told
     assert "nearest: code-1" in told
+
+
+def test_a_sheet_is_shown_as_it_is_where_one_rule_has_its_own(folder, book):
+    own = "  - {rule: by-step, set: {spare: 3 ft}, reason: r, reference: s}\n"
+    changed = book(change(own, folder))
+    sheet = changed.sheets.all()["lengths-in-use"]
+    (spare,) = (v for v in shared_words(sheet, changed).values if v.name == "spare")
+    assert spare.value.text == "2 ft"
+    later = book(change(SET, folder))
+    sheet = later.sheets.all()["lengths-in-use"]
+    (spare,) = (v for v in shared_words(sheet, later).values if v.name == "spare")
+    assert (spare.value.text, spare.value.origin) == ("3 ft", "one")

@@ -8,7 +8,7 @@ from types import FrameType
 
 import pytest
 
-SECONDS = 60  # of the wall clock, for a busy machine; on a quiet one no attack takes a tenth of it
+SECONDS = 60  # of the wall clock, on a busy machine: the longest compiles six rulebooks
 
 
 class TooLong(BaseException):
