@@ -2,7 +2,8 @@
 
 A design is a row of boxes with raceways or cables between them, home runs that carry several
 circuits, and devices in the boxes.  ``tests/engine/walls.py`` makes designs with much left out;
-here most is stated, so that rules reach a verdict and a relation between two verdicts means something.
+here most is stated, so that rules reach a verdict and a relation between two verdicts means
+something.
 Everything in these designs is invented.
 """
 
