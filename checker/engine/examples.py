@@ -17,6 +17,7 @@ from checker.documents.nodes import Mapping, Sequence
 from checker.documents.source import Source
 from checker.findings.detail import Amount, Detail, Explainer
 from checker.findings.finding import Finding
+from checker.findings.repairs import Repair, repairs
 from checker.language import numbers
 from checker.quantities.designations import trade_size, wire_size
 from checker.quantities.notation import NotationError, quantity
@@ -47,6 +48,12 @@ class Outcome:
         return not self.differences
 
 
+#: Kinds of a finding that asks for nothing.
+_GONE = ("pass", "notApplicable", "informational")
+#: What a fix may leave of a finding: of one that fails, another question for a person.
+_AFTER = {"fail": (*_GONE, "review")}
+
+
 class ExampleError(Exception):
     """An example that cannot be set up: an unknown path or element."""
 
@@ -64,7 +71,8 @@ def run_example(
         )
 
     try:
-        assembly = build(sample, example, source, mark)
+        document = build(sample, example, source, mark)
+        assembly = from_document(document)
         subject_class, subject = subject_of(rule, example, assembly)
     except InputError as error:
         return outcome(
@@ -74,17 +82,45 @@ def run_example(
     except ExampleError as error:
         return outcome("nothing", str(error))
     finding = evaluate_rule(book, rule, subject_class, subject, assembly)
-    detail = Explainer(assembly, book.vocabulary, book.terms).detail(finding)
+    explainer = Explainer(assembly, book.vocabulary, book.terms)
+    detail = explainer.detail(finding)
     return outcome(
         finding.kind,
         *differences_of(example, finding, detail),
+        *(
+            f"the fix “{repair.say}” leaves it at {kind}"
+            for repair in repairs(finding, explainer)
+            if (kind := _repaired(book, rule, example, document, repair))
+            not in _AFTER.get(finding.kind, _GONE)
+        ),
         finding=finding,
         detail=detail,
     )
 
 
-def build(sample: Any, example: ExampleFile, source: Source, mark: Mark) -> Assembly:
-    """The sample with the example's changes, as an assembly."""
+def _repaired(
+    book: Rulebook, rule: Rule, example: ExampleFile, document: Document, repair: Repair
+) -> str:
+    """The kind of the finding once a fix was made; the document is as before afterwards."""
+    before = [dict(element.node) for element in repair.elements]
+    repair.apply()
+    mark = example.node.mark
+    try:
+        assembly = from_document(
+            Document(document.source, _nodes(_copy(document.root), document.source, mark))
+        )
+        subject_class, subject = subject_of(rule, example, assembly)
+        return evaluate_rule(book, rule, subject_class, subject, assembly).kind
+    except InputError as error:
+        return f"wrong input: {error.problems[0].message}"
+    finally:
+        for element, kept in zip(repair.elements, before, strict=True):
+            element.node.clear()
+            element.node.update(kept)
+
+
+def build(sample: Any, example: ExampleFile, source: Source, mark: Mark) -> Document:
+    """The sample with the example's changes, as a document."""
     root = _copy(sample)
     if not isinstance(root, dict):
         raise ExampleError("the sample is not an assembly")
@@ -94,7 +130,7 @@ def build(sample: Any, example: ExampleFile, source: Source, mark: Mark) -> Asse
         _put(root, path, value)
     for path in example.remove:
         _take(root, path)
-    return from_document(Document(source, _nodes(root, source, mark)))
+    return Document(source, _nodes(root, source, mark))
 
 
 def _copy(node: Any) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from typing import Any
@@ -16,7 +17,7 @@ from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
 from checker.quantities.dimension import ANGLE, TEMPERATURE
 from checker.quantities.show import sharper, show_length
 from checker.quantities.units import unit as find_unit
-from checker.rulebook.forms import Case, Form, Value
+from checker.rulebook.forms import Case, Form, Mend, Value
 
 from .brief import open_words
 from .digits import USUAL, digits_for
@@ -171,18 +172,21 @@ class Explainer:
         return f"does not apply: it is for elements where {' '.join(condition.split())}"
 
     def _mends(self, case: Case, names: Names) -> str:
-        said = []
+        return "; or ".join(text for _, text in self.useful(case, names))
+
+    def useful(self, case: Case, names: Names) -> Iterator[tuple[Mend, str]]:
+        """The mends that are of use, with what they say."""
         for mend in case.mend:
             if mend.when is not None:
-                test = self._try(mend.when, names)
+                test = self.attempt(mend.when, names)
                 if isinstance(test, Unknown) or not test:
                     continue
             text = self._fill(mend.say, names, strict=True)
             if text:
-                said.append(text)
-        return "; or ".join(said)
+                yield mend, text
 
-    def _try(self, checked: Checked, names: Names) -> Any:
+    def attempt(self, checked: Checked, names: Names) -> Any:
+        """The value of an expression; unknown where it has none."""
         try:
             return names.tracer().evaluate(checked)
         except EvaluationError as error:
@@ -196,7 +200,7 @@ class Explainer:
                 parts.append(worded(part, self.terms))
                 continue
             checked, unit = part
-            value = self._try(checked, names)
+            value = self.attempt(checked, names)
             if isinstance(value, Unknown) and strict:
                 return None
             if unit == "ft-in" and isinstance(value, (int, float)):

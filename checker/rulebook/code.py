@@ -187,7 +187,9 @@ def every_checked(form: Form) -> list[Checked]:
         templates += [case.passes] if case.passes else []
         for template in templates:
             found += [p[0] for p in template.parts if not isinstance(p, str)]
-        found += [m.when for m in case.mend if m.when is not None]
+        for mend in case.mend:
+            found += [c for c in (mend.when, mend.of) if c is not None]
+            found += [checked for _, checked in mend.set]
     return found
 
 

@@ -31,16 +31,19 @@ from checker.language.types import (
     has_order,
     same_kind,
 )
+from checker.language.types import (
+    Record as Element,
+)
 from checker.quantities.notation import NotationError
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
 from .code import every_checked, with_code
-from .draft import CasePart, Draft, Part, ValuePart
+from .draft import CasePart, Draft, MendPart, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
 from .values import bare, no_name, read_value, unreadable
-from .vocabulary import SubjectClass
+from .vocabulary import SubjectClass, type_of
 
 _MOST = 60  # characters of a name in messages
 
@@ -364,13 +367,7 @@ class _Compiler:
         self.names["measure"], self.names["limit"] = measure.kind, limit.kind
         message = self._template(part.message, "message")
         passes = None if part.passes is None else self._template(part.passes, "passes")
-        mend = tuple(
-            Mend(
-                None if m.when is None else self._flag(m.when, "mend when"),
-                self._template(m.say, "mend"),
-            )
-            for m in part.mend
-        )
+        mend = tuple(self._mend(m) for m in part.mend)
         del self.names["measure"], self.names["limit"]
         return Case(
             when,
@@ -385,6 +382,52 @@ class _Compiler:
             mend,
             (),
         )
+
+    def _mend(self, part: MendPart) -> Mend:
+        when = None if part.when is None else self._flag(part.when, "mend when")
+        say = self._template(part.say, "mend")
+        of = None if part.of is None else self._check(part.of, "mend of")
+        kind: Type = Element(self.subject.name) if of is None else of.kind
+        kind = kind.item if isinstance(kind, List) else kind
+        record = CLASSES.get(kind.name) if isinstance(kind, Element) else None
+        if record is None and part.of is not None and not isinstance(kind, Anything):
+            self.problems.append(
+                part.of.problem(
+                    "`of` of a mend takes the elements that it changes",
+                    found=f"`{part.of.value}` is {a_kind(kind)}",
+                    expected="an element, or a list of elements",
+                    length=len(str(part.of.value)),
+                )
+            )
+        fields = {f.key: f for f in given_fields(record)} if record else {}
+        changes = []
+        for name, new in part.set.items():
+            checked = self._check(new, f"mend set {name}")
+            own = fields.get(name)
+            if record is not None and own is None:
+                self.problems.append(
+                    new.problem(
+                        f"a mend cannot set `{name}`: no such field can be written",
+                        found=name,
+                        expected=f"a field of {kind} that a file states",
+                        suggestion=nearest(name, fields) or "",
+                    )
+                )
+            elif own is not None and not same_kind(type_of(own), checked.kind):
+                self.problems.append(
+                    new.problem(
+                        f"a mend cannot set `{name}` to another kind of value",
+                        found=f"`{new.value}` is {a_kind(checked.kind)}",
+                        expected=a_kind(type_of(own)),
+                        length=len(str(new.value)),
+                    )
+                )
+            changes.append((name, checked))
+        if part.of is not None and not part.set:
+            self.problems.append(
+                part.of.problem("`of` of a mend says whose fields `set` sets", expected="`set:`")
+            )
+        return Mend(when, say, of, tuple(changes))
 
     def _template(self, part: Part, where: str) -> Template:
         try:

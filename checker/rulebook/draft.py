@@ -70,10 +70,22 @@ class FormulaPart:
 
 @dataclass(frozen=True, slots=True)
 class MendPart:
-    """One way to put a failing element right."""
+    """One way to put a failing element right.
+
+    of: the elements that it changes, None for the one that is checked; set: their new values by
+    field.
+    """
 
     when: Part | None
     say: Part
+    of: Part | None = None
+    set: dict[str, Part] = field(default_factory=dict)
+
+    def conditions(self) -> list[tuple[str, Part]]:
+        """Its expressions, each with the key that it stands under."""
+        found = [("when", self.when), ("of", self.of)]
+        found += [(f"set.{name}", part) for name, part in self.set.items()]
+        return [(name, part) for name, part in found if part is not None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,8 +166,7 @@ class Draft:
                 if part is not None:
                     found.append((f"judge[{i}].{name}", part))
             for j, mend in enumerate(case.mend):
-                if mend.when is not None:
-                    found.append((f"judge[{i}].mend[{j}].when", mend.when))
+                found += [(f"judge[{i}].mend[{j}].{key}", p) for key, p in mend.conditions()]
                 found.append((f"judge[{i}].mend[{j}]", mend.say))
         return found
 
@@ -292,12 +303,18 @@ class Drafter:
             fails_as=case.fails_as or fails_as,
             message=message,
             passes=part("passes"),
-            mend=tuple(
-                MendPart(
-                    None if mend.when is None else self.part(mend, "when", mend.when),
-                    self.part(mend, "say", mend.say),
-                )
-                for mend in case.mend
-            ),
+            mend=tuple(self._mend(mend) for mend in case.mend),
             unit_at=case.node.value_mark("unit") if case.unit else None,
+        )
+
+    def _mend(self, mend: Any) -> MendPart:
+        new: Any = mend.node["set"] if mend.set else {}
+        return MendPart(
+            None if mend.when is None else self.part(mend, "when", mend.when),
+            self.part(mend, "say", mend.say),
+            None if mend.of is None else self.part(mend, "of", mend.of),
+            {
+                name: Part(text, self.source, new.value_mark(name), self.origin)
+                for name, text in mend.set.items()
+            },
         )

@@ -37,10 +37,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Mend:
-    """A checked mend."""
+    """A checked mend.  of: the elements it changes, None for the one that is checked."""
 
     when: Checked | None
     say: Template
+    of: Checked | None = None
+    set: tuple[tuple[str, Checked], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,8 +18,9 @@ def spoken(draft: Draft) -> list[str]:
     found = conditions(draft)
     found += [str(step.expression.value) for step in draft.steps.values()]
     for case in draft.cases:
-        whole = (case.when, case.measure, case.limit, case.require, *(m.when for m in case.mend))
+        whole = (case.when, case.measure, case.limit, case.require)
         found += [str(part.value) for part in whole if part is not None]
+        found += [str(part.value) for mend in case.mend for _, part in mend.conditions()]
         said = (case.message, case.passes, *(mend.say for mend in case.mend))
         for part in said:
             found += _BRACES.findall(str(part.value)) if part is not None else []

@@ -111,12 +111,16 @@ class MendFile(FileRecord):
 
     when: when this mend is of use
     say: the mend; left out where a value in it cannot be found
+    of: the element or elements whose fields it sets; the element that is checked unless stated
+    set: the fields that it sets, each with its new value; the bench applies it and judges again
     """
 
     SHORT: ClassVar[str] = "say"
 
     when: Expression | None = given(None)
     say: Message = given()
+    of: Expression | None = given(None)
+    set: dict[str, Expression] = given({})
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
