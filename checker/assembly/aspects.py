@@ -1,57 +1,17 @@
-"""What a description goes into: the details that it states at all, and colours as they are written.
-
-Rules on details beyond what every assembly has to state apply where the description has begun to
-give them; ``described`` is how they know.
-"""
+"""Colors as they are written, as they are compared, and as the project's schemes give them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from functools import lru_cache
-from typing import Any
 
 from checker.documents.missing import Missing, known
 from checker.quantities.patterns import Lazy
 
-from .records import Assembly, ColorScheme, Detail, Device, Wire
-from .structure import ways_of
+from .records import Assembly, ColorScheme, Device, Wire
 
 _STRIPES = Lazy(r"\s*(?:\bw/|\bwith\b|/|,|-)\s*")
 _SETTLED = ("phase", "neutral", "ground", "isolated_ground")
 _FILLER = Lazy(r"\b(?:a|an|and|one|two|three|continuous|stripes?|striped|tracers?)\b")
-
-
-def described(assembly: Assembly) -> tuple[Detail, ...]:
-    """The details that at least one element states."""
-    ways, boxes = ways_of(assembly), assembly.boxes
-    bends = [bend for way in ways for bend in way.bends]
-    devices = [device for box in boxes for device in box.devices]
-    receptacles = [device for device in devices if device.kind == "receptacle"]
-    spacings = [spacing for box in boxes for spacing in box.spacings]
-    wires = [wire for pull in assembly.pulls for wire in pull.wires]
-    stated: dict[Detail, bool] = {
-        "supports": _stated(ways, "supports"),
-        "bend_radius": _stated(bends, "radius"),
-        "free_conductor": _stated((assembly.defaults, *boxes), "free_conductor"),
-        "free_outside": _stated(boxes, "free_outside"),
-        "entry_spacings": _stated(spacings, "distance"),
-        "entry_walls": _stated(ways, "from_wall") or _stated(ways, "to_wall"),
-        "wire_colors": _stated(wires, "color"),
-        "listings": _stated(devices, "listing"),
-        "receptacles": _stated(devices, "receptacles"),
-        "ratings": _stated(receptacles, "rating"),
-        "device_colors": _stated(devices, "color"),
-        "grounding": _stated(boxes, "grounded"),
-        "box_sections": _stated(boxes, "section"),
-        "section_sizes": _stated(assembly.sections, "width")
-        or _stated(assembly.sections, "height"),
-    }
-    return tuple(name for name, told in stated.items() if told)
-
-
-def _stated(elements: Iterable[Any], name: str) -> bool:
-    """Whether one element at least states a field."""
-    return any(type(getattr(element, name)) is not Missing for element in elements)
 
 
 def normal_colors(assembly: Assembly) -> tuple[str, ...]:

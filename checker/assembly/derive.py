@@ -13,7 +13,8 @@ from typing import Any
 
 from checker.documents.missing import known
 
-from .aspects import described, normal_colors
+from .aspects import normal_colors
+from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
@@ -61,6 +62,7 @@ def derive(index: Index) -> None:
         breakers_of_wires(pull)
     ground_facts(index)
     assembly.described = described(assembly)
+    assembly.left_out = left_out(assembly)
     assembly.normal_colors = normal_colors(assembly)
 
 

@@ -10,7 +10,7 @@ follow from the others; ``derive`` fills them in.
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
-from typing import Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from checker.documents.fields import (
     BOX_SIZE,
@@ -22,11 +22,13 @@ from checker.documents.fields import (
     SYSTEM,
     TRADE_SIZE,
     WIRE_SIZE,
+    WORDS,
     Frozen,
     blank,
     derived,
     element,
     given,
+    given_fields,
     refers,
     unstated,
 )
@@ -48,6 +50,7 @@ Positive = Annotated[int, POSITIVE]
 Date = Annotated[str, DATE]
 Insulation = Annotated[str, INSULATION]
 System = Annotated[str, SYSTEM]
+Words = Annotated[str, WORDS]
 
 Branch = Literal[
     "normal",
@@ -62,23 +65,6 @@ Phase = Literal["A", "B", "C"]
 Material = Literal["copper", "aluminum"]
 Location = Literal["dry", "damp", "wet"]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
-#: Details that a description may go into, beyond what every assembly has to state.
-Detail = Literal[
-    "supports",
-    "bend_radius",
-    "free_conductor",
-    "free_outside",
-    "entry_walls",
-    "entry_spacings",
-    "wire_colors",
-    "listings",
-    "receptacles",
-    "ratings",
-    "device_colors",
-    "grounding",
-    "box_sections",
-    "section_sizes",
-]
 EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
 
@@ -159,7 +145,7 @@ class Defaults(Record):
 
     wire: WireDefaults = given(blank(WireDefaults))
     terminals: Temperature | Missing = unstated("defaults.terminals")
-    free_conductor: Length | Missing = unstated("defaults.free_conductor")
+    free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
 
 
 @element
@@ -257,9 +243,9 @@ class Section(Record):
     """
 
     id: Identifier = given()
-    width: Length | Missing = unstated("width")
-    height: Length | Missing = unstated("height")
-    depth: Length | Missing = unstated("depth")
+    width: Length | Missing = unstated("width", detail="section_sizes")
+    height: Length | Missing = unstated("height", detail="section_sizes")
+    depth: Length | Missing = unstated("depth", detail="section_sizes")
 
 
 @element
@@ -351,12 +337,12 @@ class Device(Record):
     ] = given()
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     gangs: Positive = given(1)
-    receptacles: int | Missing = unstated("receptacles")
-    rating: Current | Missing = unstated("rating")
+    receptacles: int | Missing = unstated("receptacles", detail="receptacles")
+    rating: Current | Missing = unstated("rating", detail="ratings")
     listing: Literal["hospital_grade", "general", "weather_resistant", "other"] | Missing = (
-        unstated("listing")
+        unstated("listing", detail="listings")
     )
-    color: str | Missing = unstated("color")
+    color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
     source: "Circuit | Missing" = derived()
@@ -373,7 +359,7 @@ class Spacing(Record):
     """
 
     between: tuple[Annotated[str, refers("raceway|cable")], ...] = given()
-    distance: Length = given()
+    distance: Length = given(detail="entry_spacings")
 
 
 @element
@@ -464,8 +450,10 @@ class Box(Record):
     """
 
     id: Identifier = given()
-    section: Annotated[str, refers("section")] | Missing = unstated("section")
-    space: Annotated[str, refers("space")] | Missing = unstated("space")
+    section: Annotated[str, refers("section")] | Missing = unstated(
+        "section", detail="box_sections"
+    )
+    space: Annotated[str, refers("space")] | Missing = unstated("space", detail="spaces")
     kind: Literal[
         "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
     ] = given()
@@ -481,15 +469,15 @@ class Box(Record):
     height: Length | Missing = unstated("height")
     depth: Length | Missing = unstated("depth")
     opening: Length | Missing = unstated("opening")
-    free_conductor: Length | Missing = unstated("free_conductor")
-    free_outside: Length | Missing = unstated("free_outside")
+    free_conductor: Length | Missing = unstated("free_conductor", detail="free_conductor")
+    free_outside: Length | Missing = unstated("free_outside", detail="free_outside")
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool = given(False)
     barrier: bool = given(False)
     reserved: bool = given(False)
-    grounded: bool | Missing = unstated("grounded")
+    grounded: bool | Missing = unstated("grounded", detail="grounding")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
     elevation: Length | Missing = derived()
@@ -518,7 +506,7 @@ class Bend(Record):
 
     kind: Literal["bend", "kick", "offset", "saddle3", "saddle4"] = given()
     angle: Angle | Missing = unstated("angle")
-    radius: Length | Missing = unstated("radius")
+    radius: Length | Missing = unstated("radius", detail="bend_radius")
     total: Angle | Missing = derived()
 
     def describe(self) -> str:
@@ -576,12 +564,12 @@ class Raceway(Record):
     to: Annotated[str, refers("box|panel|coupling|field")] = given()
     length: Length | Missing = unstated("length")
     bends: tuple["Bend", ...] = given(())
-    supports: tuple[Length, ...] | Missing = unstated("supports")
+    supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
     bender: Literal["one_shot", "other"] | Missing = unstated("bender")
     location: Location | Missing = unstated("location")
-    from_wall: Wall | Missing = unstated("from_wall")
-    to_wall: Wall | Missing = unstated("to_wall")
+    from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
+    to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
     from_row: int = given(1)
     to_row: int = given(1)
     path: tuple[Point, ...] | Missing = unstated("path")
@@ -650,13 +638,13 @@ class Cable(Record):
     from_: Annotated[str, refers("box|panel|field")] = given(key="from")
     to: Annotated[str, refers("box|panel|field")] = given()
     length: Length | Missing = unstated("length")
-    supports: tuple[Length, ...] | Missing = unstated("supports")
+    supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
     location: Location | Missing = unstated("location")
     size: TradeSize | Missing = unstated("size")
-    from_wall: Wall | Missing = unstated("from_wall")
-    to_wall: Wall | Missing = unstated("to_wall")
+    from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
+    to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
     from_row: int = given(1)
     to_row: int = given(1)
     path: tuple[Point, ...] | Missing = unstated("path")
@@ -714,7 +702,7 @@ class Wire(Record):
     ] = given()
     phase: Phase | Missing = unstated("phase")
     size: WireSize | Missing = unstated("size")
-    color: str | Missing = unstated("color")
+    color: str | Missing = unstated("color", detail="wire_colors")
     count: Positive = given(1)
     bare: bool = given(False)
     material: Material | Missing = unstated("material")
@@ -813,6 +801,34 @@ class Run(Record):
     crosses: int = derived()
 
 
+def _details() -> tuple[str, ...]:
+    """The kinds of detail that fields are declared with, each once."""
+    records = [one for one in globals().values() if isinstance(one, type)]
+    named = [f.detail for one in records if issubclass(one, Record) for f in given_fields(one)]
+    return tuple(dict.fromkeys(detail for detail in named if detail))
+
+
+if TYPE_CHECKING:
+    Detail = str
+else:
+    #: Kinds of detail that a description may leave out as a whole: those of the fields above.
+    Detail = Literal[_details()]
+
+
+@element
+class Omission(Record):
+    """A kind of detail that the description leaves out on purpose.
+
+    topic: the kind of detail
+    reason: why it is left out, and where it is settled instead
+    by: who decided to leave it out
+    """
+
+    topic: Detail = given()
+    reason: Words = given()
+    by: Words = given()
+
+
 @element
 class Assembly(Record):
     """One prefabricated unit type: sections, boxes, raceways, cables, conductors, devices.
@@ -824,6 +840,7 @@ class Assembly(Record):
     project: the project it is for
     basis: what the design is judged on
     defaults: what holds where an element does not say
+    not_covered: the kinds of detail that the description leaves out on purpose, with reasons
     colors: the conductor colours settled for the project
     panels: the panels that its circuits come from
     circuits: the circuits it carries
@@ -836,7 +853,8 @@ class Assembly(Record):
     cables: its cable assemblies
     pulls: its conductors
     runs: chains of raceways between pull points
-    described: the details that one element at least states
+    described: the kinds of detail that one element at least states
+    left_out: the kinds of detail that the description leaves out on purpose
     normal_colors: colours of its receptacles on normal circuits, in small letters
     """
 
@@ -847,6 +865,7 @@ class Assembly(Record):
     project: str = given("")
     basis: Basis = given(blank(Basis))
     defaults: Defaults = given(blank(Defaults))
+    not_covered: tuple[Omission, ...] = given(())
     colors: tuple[ColorScheme, ...] = given(())
     panels: tuple[Panel, ...] = given(())
     circuits: tuple[Circuit, ...] = given(())
@@ -860,6 +879,7 @@ class Assembly(Record):
     pulls: tuple[Pull, ...] = given(())
     runs: tuple[Run, ...] = derived()
     described: tuple[Detail, ...] = derived()
+    left_out: tuple[Detail, ...] = derived()
     normal_colors: tuple[str, ...] = derived()
 
 
@@ -871,6 +891,7 @@ CLASSES: dict[str, type[Record]] = {
     "defaults": Defaults,
     "wire_defaults": WireDefaults,
     "color_scheme": ColorScheme,
+    "omission": Omission,
     "panel": Panel,
     "circuit": Circuit,
     "section": Section,

@@ -19,6 +19,7 @@ _INSULATED = (*UNGROUNDED, "neutral")
 
 def check_sense(index: Index) -> None:
     """Report what cannot be meant to the reader of ``index``."""
+    _omissions(index)
     for panel in index.assembly.panels:
         system = panel.system
         if known(system) and any(not part.strip("0YD") for part in system.split("/") if part):
@@ -42,6 +43,20 @@ def _refuse(
     node = element.node
     mark = node.value_mark(key) if key in node else node.mark
     index.reader.report(mark, message, found=found or str(node[key]), expected=expected)
+
+
+def _omissions(index: Index) -> None:
+    """Each kind of detail is left out once, with one reason."""
+    first: dict[str, int] = {}
+    for omission in index.assembly.not_covered:
+        topic, node = omission.topic, omission.node
+        if topic in first:
+            message = f"`not_covered` names `{topic}` twice"
+            expected = "each topic once, with one reason"
+            found = f"`{topic}` again; first on line {first[topic]}"
+            _refuse(index, omission, "topic", message, expected, found)
+        elif topic is not None:
+            first[topic] = node.value_mark("topic").line
 
 
 def _circuit(circuit: Circuit, index: Index) -> None:

@@ -109,7 +109,7 @@ changes:
   #   narrow: raceway.method == 'EMT'          # a further condition for the rule to apply
   #   widen: …                                 # a condition under which it applies as well
   #   applies: […]                             # conditions in place of its own
-  #   fails_as: review                         # fail, review or informational
+  #   fails_as: review                         # fail, open, review or informational
   #   exception: {when: …, note: in words}     # where the rule does not hold
   #   values: {short: {is: 3 ft, note: …}}     # a number for the conditions of this change
   #   title: …                                 # the requirement in other words
@@ -189,7 +189,7 @@ judge:                             # the first case whose `when` holds decides; 
   mend:
     - "shorten it by {raceway.length - piece as ft-in}, or let a box divide it"
 
-fails_as: review                   # fail, review (a person decides) or informational
+fails_as: review                   # fail, open, review (a person decides) or informational
 
 cite:
   any: common practice             # or nec-2017:, nec-2020:, nec-2023:

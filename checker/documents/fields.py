@@ -37,6 +37,7 @@ SYSTEM = Form("system")
 DATE = Form("date")
 INSULATION = Form("insulation")
 POSITIVE = Form("positive")
+WORDS = Form("words")
 EXPRESSION = Form("expression")
 TEMPLATE = Form("template")
 
@@ -52,6 +53,7 @@ class Field:
 
     kind: number | whole | text | flag | record | list | map | form; ``dimension`` for numbers;
     ``options`` for closed texts; ``record`` names the record class; ``item`` is a list's element.
+    ``detail``: the kind of detail that a description may leave out as a whole.
     ``key`` is the key in the file ("" for a derived fact); ``default`` is absent (``REQUIRED``),
     a value, or a ``Missing``.  ``signed``: whether a number may be negative.
     """
@@ -67,6 +69,7 @@ class Field:
     record: str = ""
     item: Field | None = None
     signed: bool = False
+    detail: str = ""
 
 
 class Frozen:
@@ -135,22 +138,27 @@ class _Required:
 REQUIRED = _Required()
 
 
-def given(default: Any = REQUIRED, *, key: str = "") -> Any:
-    """A field written in the file.  Without a default it is required."""
+def given(default: Any = REQUIRED, *, key: str = "", detail: str = "") -> Any:
+    """A field written in the file.  Without a default it is required.
+
+    ``detail`` with a required field of a list's records: one record describes that detail.
+    """
     if isinstance(default, _Required):
-        return dataclasses.field(metadata={"key": key})
+        return dataclasses.field(metadata={"key": key, "detail": detail})
     if isinstance(default, dict):
         return dataclasses.field(default_factory=dict, metadata={"key": key, "empty": True})
     return dataclasses.field(default=default, metadata={"key": key})
 
 
-def unstated(path: str) -> Any:
+def unstated(path: str, *, detail: str = "") -> Any:
     """An optional field whose absence matters: it holds a ``Missing`` until stated.
 
     ``path`` is the key as messages shall name it, with the keys above it where the record alone
-    would not tell (``basis.ambient``).
+    would not tell (``basis.ambient``).  ``detail`` is the kind of detail that the field belongs to:
+    a description may leave that out as a whole, and then says so under ``not_covered``.
     """
-    return dataclasses.field(default=Missing(path), metadata={"key": path.rpartition(".")[2]})
+    metadata = {"key": path.rpartition(".")[2], "detail": detail}
+    return dataclasses.field(default=Missing(path, detail=detail), metadata=metadata)
 
 
 def derived() -> Any:
@@ -233,6 +241,7 @@ def _declared(record: type, *, derived: bool) -> tuple[Field, ...]:
             "" if item.metadata.get("derived") else item.metadata.get("key") or item.name,
             default=_default(item),
             derived=bool(item.metadata.get("derived")),
+            detail=item.metadata.get("detail", ""),
             **_describe(item.name, annotations[item.name]),
         )
         for item in dataclasses.fields(record)

@@ -19,6 +19,7 @@ FORM_WORDS = {
     "system": "system voltages such as 208Y/120, 480Y/277 or 120/240",
     "date": "a date written YYYY-MM-DD",
     "insulation": "an insulation type as marked, such as THHN",
+    "words": "words that are not blank",
     "expression": "an expression",
     "template": "text",
 }
@@ -86,6 +87,12 @@ def _identifier(text: str) -> str:
     )
 
 
+def _words(text: str) -> str:
+    if text.strip():
+        return str(text)
+    raise NotationError("blank text", FORM_WORDS["words"], "")
+
+
 FORMS: dict[str, Callable[[str], str]] = {
     "wire_size": wire_size,
     "trade_size": trade_size,
@@ -94,4 +101,5 @@ FORMS: dict[str, Callable[[str], str]] = {
     "system": _system,
     "insulation": _insulation,
     "identifier": _identifier,
+    "words": _words,
 }

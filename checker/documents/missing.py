@@ -20,15 +20,46 @@ class MissingData(Exception):  # noqa: N818 - it is data that is missing, not a 
         self.gaps = gaps
 
 
-class Missing:
-    """An unstated field.  ``field`` is the key as the author would write it."""
+class Gap(str):
+    """One thing that is not stated, in words; ``detail`` is the kind of detail it belongs to."""
 
-    __slots__ = ("_gaps", "field", "owner", "parts")
+    __slots__ = ("detail",)
+    detail: str
+
+    def __new__(cls, text: str, detail: str) -> Gap:
+        made = super().__new__(cls, text)
+        made.detail = detail
+        return made
+
+
+def gap_in_words(text: str, detail: str) -> str:
+    """A gap that knows its kind of detail, or plain words where it belongs to none."""
+    return Gap(text, detail) if detail else text
+
+
+def detail_of(gap: str) -> str:
+    """The kind of detail that a gap belongs to, or ""."""
+    return gap.detail if isinstance(gap, Gap) else ""
+
+
+class Missing:
+    """An unstated field.  ``field`` is the key as the author would write it.
+
+    ``detail`` is the kind of detail that the field is declared with, or "".
+    """
+
+    __slots__ = ("_gaps", "detail", "field", "owner", "parts")
 
     def __init__(
-        self, field: str, *gaps: str, owner: Any = None, parts: list[Missing] | None = None
+        self,
+        field: str,
+        *gaps: str,
+        owner: Any = None,
+        parts: list[Missing] | None = None,
+        detail: str = "",
     ) -> None:
         self.field = field
+        self.detail = detail
         self.owner = owner
         self.parts = parts
         self._gaps = gaps
@@ -46,11 +77,15 @@ class Missing:
                 own = f"`{part.field}`"
                 if self.owner is not None:
                     own += f" of {self.owner.describe()}"
-                named.update(dict.fromkeys(part.gaps or (own,)))
+                named.update(dict.fromkeys(part.gaps or (gap_in_words(own, part.detail),)))
             return tuple(named)
         if self.owner is not None:
-            return (f"`{self.field}` of {self.owner.describe()}",)
-        return self._gaps
+            return self.words_of(self.owner.describe())
+        return tuple(gap_in_words(gap, self.detail) for gap in self._gaps)
+
+    def words_of(self, element: str) -> tuple[str, ...]:
+        """The gap as the field of an element that is named in words."""
+        return (gap_in_words(f"`{self.field}` of {element}", self.detail),)
 
     def _refuse(self, *_: Any) -> NoReturn:
         raise MissingData(*(self.gaps or (self.field,)))

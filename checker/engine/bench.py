@@ -33,7 +33,7 @@ from checker.rulebook.shared import Sheets
 from .example_files import Group, read_group
 from .examples import Outcome, run_example
 
-#: What an example that fails may expect.
+#: What an example that fails may expect; `open` too, where failing means that (``fails_open``).
 FAILING = ("fail", "review", "informational")
 
 
@@ -165,7 +165,8 @@ class Bench:
             if rule is not None:
                 rules[edition] = rule
         self._check_editions(suite, groups)
-        both_sides(suite, [e for g in groups for e in g.examples], document.source, file.node.mark)
+        examples = [e for g in groups for e in g.examples]
+        both_sides(suite, examples, document.source, file.node.mark, file)
         if not rules:
             self._nowhere(suite, file, document.source)
         for group in groups:
@@ -308,9 +309,8 @@ class Bench:
             for example in inside:
                 self._amended(suite, books, example, str(held.rule), group)
             of_it = [e for e in file.examples if e.rule == held.rule]
-            both_sides(
-                suite, [*inside, *of_it], source, held.node.value_mark("rule"), str(held.rule)
-            )
+            mark = held.node.value_mark("rule")
+            both_sides(suite, [*inside, *of_it], source, mark, held, str(held.rule))
 
     def _untested(self, suite: Suite, file: AmendmentFile, books: dict[str, Rulebook]) -> None:
         tested = {outcome.rule for _, outcome in suite.outcomes}
@@ -356,16 +356,29 @@ class Bench:
                     )
 
 
+def fails_open(file: Any) -> bool:
+    """Whether failing means open in one case at least; a ban on methods has no such case."""
+    cases = getattr(file, "judge", ())
+    return any((case.fails_as or file.fails_as) == "open" for case in cases)
+
+
 def both_sides(
-    suite: Suite, examples: list[Any], source: Source, mark: Mark, name: str = ""
+    suite: Suite, examples: list[Any], source: Source, mark: Mark, file: Any, name: str = ""
 ) -> None:
-    """Report a rule that has no example that passes, or none that fails."""
+    """Report a rule that has no example that passes, or none that fails.
+
+    ``file`` is the rule's record.  Where it reports failing as open, an example that is open and
+    states measure and limit fails; one that is open for missing data does not state both.
+    """
     expected = {example.expect for example in examples}
+    fails = bool(expected & set(FAILING))
+    if fails_open(file):
+        fails = fails or any(e.expect == "open" and e.measure and e.limit for e in examples)
     lacking = []
     if "pass" not in expected:
         lacking.append("one that passes (`expect: pass`)")
-    if not expected & set(FAILING):
-        lacking.append("one that fails (`expect: fail`, review or informational)")
+    if not fails:
+        lacking.append("one that fails (`expect: fail`, review, open or informational)")
     if lacking:
         suite.problems.append(
             source.problem(

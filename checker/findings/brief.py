@@ -50,7 +50,7 @@ class Briefer:
 
     def brief(self, finding: Finding) -> Brief:
         """The message, the mend, and measure against limit."""
-        if finding.kind == "open" and finding.code is None and not finding.defect:
+        if finding.incomplete and finding.code is None and not finding.defect:
             return Brief(open_words(finding), "", "", "", False)
         if finding.kind == "notApplicable" or finding.code is None:
             return Brief(self._explained(finding), "", "", "", False)
@@ -61,7 +61,7 @@ class Briefer:
     def _judged(self, finding: Finding, texts: Texts) -> Brief:
         measure = show_any(finding.measure, texts.unit) if finding.measure is not None else ""
         limit = show_any(finding.limit, texts.unit) if finding.limit is not None else ""
-        if finding.kind == "open":
+        if finding.incomplete:
             return Brief(open_words(finding), "", measure, limit, texts.at_least)
         if finding.kind == "pass":
             message = self._passes(finding, texts.passes, measure, limit, texts.at_least)

@@ -4,8 +4,10 @@ A decision never removes a finding: it marks it.  It applies only while the rule
 the measured value are as decided; once the value is worse, the rule has changed or the decision has
 expired, the finding counts again by itself.
 
-Two things a decision cannot do.  It does not apply to an ``open`` finding: nothing was measured, so
-there is nothing that could have been decided, and accepting it would pass what nobody stated.  And
+Two things a decision cannot do.  It does not apply to what is ``open`` for something not stated:
+nothing was measured, so there is nothing that could have been decided, and accepting it would pass
+what nobody stated.  (What a rule measured and reports as open is decided like a failing check, but
+that a kind of detail is not described is answered by the design under ``not_covered``.)  And
 without a date to judge on, a decision that expires does not apply: the day of the permit, the
 nearest date at hand, lies before most decisions and would make every one of them last for ever.
 """
@@ -38,7 +40,7 @@ STATUSES = (
     "unmatched",
     "other_assembly",
 )
-DECIDABLE = ("fail", "review")
+DECIDABLE = ("fail", "open", "review")
 _DISPOSITIONS = {
     "accepted": "accepted",
     "corrected_in_field": "corrected in the field",
@@ -226,7 +228,12 @@ class _Judge:
         return Judged(decision, status, why, self.file, decision.node.mark, self.as_of)
 
     def _status(self, decision: DecisionFile, finding: Finding) -> tuple[str, str]:
-        if finding.kind == "open":
+        if finding.kind == "open" and finding.rule.detail:
+            return "open", (
+                f"the description says nothing of the topic {finding.rule.detail}; state it, or "
+                "list it with its reason under not_covered"
+            )
+        if finding.incomplete:
             lacking = ", ".join(finding.gaps) or finding.defect or "what the rule needs"
             return "open", (
                 f"the finding is open, so nothing was measured that could be decided; state "

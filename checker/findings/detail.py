@@ -114,7 +114,7 @@ class Explainer:
         names["measure"], names["limit"] = finding.measure, finding.limit
         mend = ""
         if finding.kind not in ("pass", "notApplicable"):
-            mend = self._mends(case, names) if finding.kind != "open" else ""
+            mend = self._mends(case, names) if not finding.incomplete else ""
         return Detail(self._said(finding, case, names), mend, measure, limit, tuple(steps))
 
     def _worked(
@@ -148,10 +148,10 @@ class Explainer:
     def _said(self, finding: Finding, case: Case | None, names: Names) -> str:
         if finding.defect:
             return f"the rule could not be evaluated: {finding.defect}"
-        if finding.kind == "open":
+        if finding.incomplete:
             return open_words(finding)
         if finding.kind == "notApplicable":
-            return self._why_not(finding)
+            return self._left_out(finding) if finding.left_out else self._why_not(finding)
         assert case is not None
         names["measure"], names["limit"] = finding.measure, finding.limit
         if finding.kind == "pass":
@@ -163,6 +163,15 @@ class Explainer:
                 return f"{measure}; {word} {limit} is required"
             return self._fill(case.passes, names) or ""
         return self._fill(case.message, names) or worded(finding.rule.title, self.terms)
+
+    def _left_out(self, finding: Finding) -> str:
+        """The design's own reason for what it leaves out."""
+        said = []
+        for omission in self.assembly.not_covered:
+            if omission.topic in finding.left_out:
+                topic = omission.topic.replace("_", " ")
+                said.append(f"{topic} left out: {omission.reason} ({omission.by})")
+        return "; ".join(said)
 
     def _why_not(self, finding: Finding) -> str:
         code = finding.code or -1

@@ -16,7 +16,7 @@ USUAL = 4
 
 def digits_for(kind: str, measure: Any, limit: Any, unit: str) -> int:
     """Significant digits that tell a measure from its limit where it goes against it."""
-    if kind not in ("fail", "review") or not _differ(measure, limit):
+    if kind not in ("fail", "open", "review") or not _differ(measure, limit):
         return USUAL
     for digits in (USUAL, 6, 8, 10):
         with sharper(digits):

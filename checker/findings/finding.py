@@ -1,7 +1,8 @@
 """A finding: one rule evaluated on one element, with its kind.
 
-The kinds are those of the open SARIF 2.1.0 vocabulary.  ``open`` means that the description lacks
-what the rule needs; ``review`` that a person must decide.
+The kinds are those of the open SARIF 2.1.0 vocabulary.  ``open`` means that the description does
+not state what the rule needs, or that the rule reports as open what it found (``fails_as: open``);
+``review`` that a person must decide.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from checker.assembly.records import Assembly, Record
 from checker.documents.errors import Mark
 from checker.documents.fields import given_fields
+from checker.documents.missing import detail_of
 from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
 
@@ -78,6 +80,19 @@ class Finding:
     def gaps(self) -> tuple[str, ...]:
         """What the description lacks."""
         return self._more.get("gaps", ()) if self._more else ()
+
+    @property
+    def incomplete(self) -> bool:
+        """Whether it is open for what the description does not state.
+
+        Otherwise the rule measured something and reports it as open: its own message says what.
+        """
+        return self.kind == "open" and (self.code is None or bool(self.gaps or self.defect))
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The kinds of detail that the design leaves out on purpose, where that is why."""
+        return self._more.get("left_out", ()) if self._more else ()
 
     @property
     def defect(self) -> str:
@@ -162,6 +177,22 @@ class Finding:
     def blocking(self) -> bool:
         """Whether it stands in the way of a release."""
         return self.kind in BLOCKING and not self.accepted
+
+
+def excused(finding: Finding, assembly: Assembly) -> Finding:
+    """The finding, or one that does not apply where it asks only for what the design leaves out.
+
+    What it asks for are the fields that it names as not stated or, where the rule itself reports
+    that a kind of detail is not described, that kind.
+    """
+    left_out = assembly.left_out
+    if not left_out or finding.kind != "open" or finding.defect:
+        return finding
+    asked = [detail_of(gap) for gap in finding.gaps] or [finding.rule.detail]
+    if not all(detail in left_out for detail in asked):
+        return finding
+    more = {"left_out": tuple(dict.fromkeys(asked))}
+    return Finding(finding.rule, finding.form, finding.subject, "notApplicable", more=more)
 
 
 @dataclass(slots=True, eq=False)

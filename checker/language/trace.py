@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import islice
 from typing import Any
 
-from checker.documents.missing import Missing, MissingData
+from checker.documents.missing import Missing, MissingData, gap_in_words
 from checker.quantities.designations import TRADE_RANK, WIRE_RANK
 
 from . import functions, numbers, runtime
@@ -95,7 +95,7 @@ class Tracer:
             return base
         value = getattr(base, node.attr)
         if type(value) is Missing:
-            return Unknown(value.gaps or (f"`{value.field}` of {self.describe(base)}",))
+            return Unknown(value.gaps or value.words_of(self.describe(base)))
         return value
 
     def _Call(self, node: ast.Call) -> Any:  # noqa: N802
@@ -345,7 +345,7 @@ def alone(item: Any) -> Any:
     """An item of a collection by itself: whatever is unknown of its belonging, or of its value."""
     value = item.value if isinstance(item, Maybe) else item
     if type(value) is Missing:
-        return Unknown(value.gaps or (f"`{value.field}`",))
+        return Unknown(value.gaps or (gap_in_words(f"`{value.field}`", value.detail),))
     return value
 
 

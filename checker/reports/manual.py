@@ -218,6 +218,7 @@ def _rule(made: Blocks, rule: Rule, book: Rulebook) -> None:
 def _sentence(facts: Sheet) -> str:
     outcome = {
         "fail": "Failing it stands in the way of a release.",
+        "open": "Failing it leaves the finding open, which stands in the way of a release.",
         "review": "Failing it asks for a person's decision.",
         "informational": "Failing it is only told.",
     }

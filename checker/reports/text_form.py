@@ -58,7 +58,7 @@ def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
     blocks: dict[object, tuple[list[Finding], Brief]] = {}
     for number, finding in enumerate(shown):
         brief = briefer.brief(finding)
-        together = finding.kind == "open" and finding.decision is None
+        together = finding.incomplete and finding.decision is None
         key = (finding.rule.id, brief.message) if together else number
         blocks.setdefault(key, ([], brief))[0].append(finding)
     lines: list[str] = []

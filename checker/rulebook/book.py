@@ -44,6 +44,11 @@ class Rule:
         return self.draft.at
 
     @property
+    def detail(self) -> str:
+        """The kind of detail whose absence it reports, or ""."""
+        return self.draft.detail
+
+    @property
     def title(self) -> str:
         """The requirement in a sentence."""
         return str(self.draft.title.value)

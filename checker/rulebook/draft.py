@@ -113,6 +113,7 @@ class Draft:
     widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
     reworked: whether an amendment put other conditions in place of the rule's own; at_mark: where
     ``at`` is written.  uses: shared sheets; borrowed: what comes from them; formulas: theirs.
+    detail: the kind of detail whose absence it reports.
     """
 
     id: str
@@ -146,6 +147,7 @@ class Draft:
     uses: tuple[str, ...] = ()
     borrowed: frozenset[str] = frozenset()
     formulas: dict[str, FormulaPart] = field(default_factory=dict)
+    detail: str = ""
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""
@@ -176,6 +178,8 @@ class Draft:
         total = sha256()
         facts = (self.id, self.classes, self.at, self.fails_as, self.effective, self.status)
         total.update(repr(facts).encode())
+        if self.detail:
+            total.update(f"detail {self.detail}\n".encode())
         for path, part in self.parts():
             total.update(f"{path}={plain_text(part.value)}\n".encode())
         for name, value in self.values.items():
@@ -234,6 +238,7 @@ class Drafter:
             why=file.why,
             note=file.note,
             at=file.at,
+            detail=file.detail or "",
             when=tuple(self.part(file, "when", text, i) for i, text in enumerate(file.when)),
             values=self.values(file.values, file.node.get("values")),
             steps=self.steps(file.steps, file.node.get("steps")),

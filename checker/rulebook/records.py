@@ -9,14 +9,14 @@ published schemas and in the documentation.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
-from checker.assembly.records import SUBJECTS
+from checker.assembly.records import SUBJECTS, Detail
 from checker.documents.fields import DATE, EXPRESSION, IDENTIFIER, TEMPLATE, given
 
 Expression = Annotated[str, EXPRESSION]
 Message = Annotated[str, TEMPLATE]
 Identifier = Annotated[str, IDENTIFIER]
 Date = Annotated[str, DATE]
-Outcome = Literal["fail", "review", "informational"]
+Outcome = Literal["fail", "review", "open", "informational"]
 if TYPE_CHECKING:
     Subject = str
 else:
@@ -208,6 +208,7 @@ class RuleFile(FileRecord):
     why: what goes wrong otherwise
     note: how sure the requirement and its numbers are
     at: the field of the element that a finding points at
+    detail: the kind of detail whose absence it reports; a design may list it under not_covered
     when: when the rule applies; every one has to hold
     uses: shared sheets that it borrows values, steps and formulas from
     values: its named constants
@@ -230,6 +231,7 @@ class RuleFile(FileRecord):
     why: str = given("")
     note: str = given("")
     at: str = given("")
+    detail: Detail | None = given(None)
     when: tuple[Expression, ...] = given(())
     uses: tuple[str, ...] = given(())
     values: dict[str, ValueFile] = given({})

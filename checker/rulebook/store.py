@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from .forms import Form
     from .shared import Sheets
 
-_FORM = 6
+_FORM = 7
 _ENDING = ".rulebook"
 _WHOLE = 0x2144DF1C  # what every text followed by its own checksum comes to
 _MOST_KEPT = 24  # books in the folder, of half a megabyte each
@@ -100,11 +100,23 @@ class StoredForm:
 class StoredRule:
     """A rule whose draft is read from its file when it is asked for."""
 
-    __slots__ = ("_draft", "at", "citation", "effective", "file", "forms", "id", "shelf", "title")
+    __slots__ = (
+        "_draft",
+        "at",
+        "citation",
+        "detail",
+        "effective",
+        "file",
+        "forms",
+        "id",
+        "shelf",
+        "title",
+    )
 
     def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
         self.shelf = shelf
-        self.id, self.title, self.citation, self.at, self.file, self.effective, forms = facts
+        self.id, self.title, self.citation, self.at, self.detail, *rest = facts
+        self.file, self.effective, forms = rest
         self.forms = {facts[0]: StoredForm(self, facts) for facts in forms}
         self._draft: Draft | None = None
 
@@ -229,7 +241,8 @@ def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
         for subject, form in rule.forms.items()
     ]
     file = os.path.relpath(rule.draft.file, folder)
-    return (rule.id, rule.title, rule.citation, rule.at, file, rule.draft.effective, forms)
+    facts = (rule.id, rule.title, rule.citation, rule.at, rule.detail)
+    return (*facts, file, rule.draft.effective, forms)
 
 
 def _text_facts(texts: Texts) -> tuple[Any, ...]:

@@ -159,6 +159,8 @@ def _form(name: str) -> Schema:
         return {"type": _TEXT, "pattern": patterns.NAME}
     if name == "reference":
         return {"type": _TEXT, "minLength": 1, "maxLength": 200}
+    if name == "words":
+        return {"type": _TEXT, "pattern": r"\S"}
     return {"type": _TEXT, "minLength": 1}
 
 

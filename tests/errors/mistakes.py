@@ -829,7 +829,7 @@ FORM = [
         "cite: {any",
         "fails_as: «error»\ncite: {any",
         "`fails_as` cannot be read",
-        "one of fail, review, informational",
+        "one of fail, review, open, informational",
     ),
     rule(
         "a date written in words",

@@ -123,6 +123,7 @@ def _shared(way: Way, other: Way, box: Box) -> Any:
     shared.larger = if_known(lambda: max(sizes, key=TRADE_RANK.__getitem__), *sizes)
     names = {way.id, other.id}
     stated = [s.distance for s in box.spacings if set(s.between) == names]
-    lack = Missing("spacings", f"`spacings` between {way.id} and {other.id} of {describe(box)}")
+    words = f"`spacings` between {way.id} and {other.id} of {describe(box)}"
+    lack = Missing("spacings", words, detail="entry_spacings")
     shared.distance = stated[0] if stated else lack
     return closed(shared)

@@ -23,7 +23,9 @@ def new(record: type[Record], node: Any = None) -> Any:
 
 def gap(element: Record, key: str) -> Missing:
     """A fact that lacks ``key`` of ``element``."""
-    return Missing(key, owner=element)
+    unstated = getattr(element, key, None)
+    detail = unstated.detail if type(unstated) is Missing else ""
+    return Missing(key, owner=element, detail=detail)
 
 
 def describe(element: Record) -> str:
