@@ -15,7 +15,15 @@ from checker.documents.missing import known
 
 from .aspects import normal_colors
 from .details import described, left_out
-from .facts.boxes import device_facts, elevation, own_branch
+from .facts.boxes import (
+    compartment_facts,
+    device_facts,
+    elevation,
+    neighbor_facts,
+    opposite_facts,
+    own_branch,
+    place_facts,
+)
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
@@ -49,6 +57,8 @@ def derive(index: Index) -> None:
     space_facts(index)
     for box in assembly.boxes:
         _box(box, index)
+    opposite_facts(assembly)
+    assembly.compartments = tuple([part for box in assembly.boxes for part in box.compartments])
     assembly.runs = tuple(runs_of(index))
     for run in assembly.runs:
         gaps_at_couplings(run)
@@ -71,6 +81,9 @@ def _box(box: Box, index: Index) -> None:
     box.luminaire = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
     box.elevation = elevation(box)
     device_facts(box)
+    place_facts(box, index)
+    compartment_facts(box)
+    neighbor_facts(box)
     entry_facts(box, index)
 
 

@@ -33,10 +33,22 @@ from checker.documents.fields import (
     unstated,
 )
 from checker.documents.missing import Missing
-from checker.quantities.dimension import ANGLE, CURRENT, LENGTH, POWER, TEMPERATURE, VOLTAGE, VOLUME
+from checker.quantities.dimension import (
+    ANGLE,
+    AREA,
+    CURRENT,
+    LENGTH,
+    MASS,
+    POWER,
+    TEMPERATURE,
+    VOLTAGE,
+    VOLUME,
+)
 
 Length = Annotated[float, LENGTH]
+Area = Annotated[float, AREA]
 Volume = Annotated[float, VOLUME]
+Weight = Annotated[float, MASS]
 Current = Annotated[float, CURRENT]
 Power = Annotated[float, POWER]
 Voltage = Annotated[float, VOLTAGE]
@@ -240,12 +252,20 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
+    finish: thickness of the finish in front of the framing; 0 in where it has none
+    combustible: whether that finish can burn
+    fire_rating: fire-resistance rating of the wall that it becomes
+    boxes: the boxes in it
     """
 
     id: Identifier = given()
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
+    finish: Length | Missing = unstated("finish")
+    combustible: bool | Missing = unstated("combustible")
+    fire_rating: Literal["none", "1 h", "2 h", "3 h", "4 h"] | Missing = unstated("fire_rating")
+    boxes: tuple["Box", ...] = derived()
 
 
 @element
@@ -285,6 +305,7 @@ class Space(Record):
     category: 1 to 4, as the facility's governing body assigned it
     receptacles_elsewhere: receptacles of it that are not part of this assembly
     branches_elsewhere: branches that reach it by wiring that is not part of this assembly
+    sink: whether a sink is in it
     boxes: the boxes that serve it
     devices: the devices in those boxes
     """
@@ -296,6 +317,7 @@ class Space(Record):
     category: int | Missing = unstated("category")
     receptacles_elsewhere: int = given(0)
     branches_elsewhere: tuple[Branch, ...] = given(())
+    sink: bool | Missing = unstated("sink")
     boxes: tuple["Box", ...] = derived()
     devices: tuple["Device", ...] = derived()
 
@@ -326,6 +348,13 @@ class Device(Record):
     color: colour of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
+    depth: how far it reaches behind its yoke
+    weight: weight of a luminaire that the box supports
+    independent: whether the building supports it, not the box
+    grounding: what connects the grounding terminal of a receptacle to the grounding conductor
+    weather_resistant: whether a receptacle is listed as weather resistant
+    gfci: whether it protects people against ground faults, or is protected so ahead of it
+    sink_distance: shortest way of a cord from a receptacle to the bowl of a sink
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
@@ -345,6 +374,15 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
+    depth: Length | Missing = unstated("depth")
+    weight: Weight | Missing = unstated("weight")
+    independent: bool = given(False)
+    grounding: (
+        Literal["jumper", "self_grounding", "isolated", "surface_contact", "floor_box"] | Missing
+    ) = unstated("grounding")
+    weather_resistant: bool = given(False)
+    gfci: bool = given(False)
+    sink_distance: Length | Missing = unstated("sink_distance")
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -431,6 +469,20 @@ class Box(Record):
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
     barrier: whether a barrier keeps power and signal wiring apart in it
+    compartments: what is on each side of its barriers
+    barrier_volume: marked volume of each barrier
+    barrier_material: material of the barriers
+    cross_section: internal cross-sectional area of a conduit body
+    short_radius: whether it is a short-radius conduit body, such as a capped elbow
+    listing: special purposes that the box is listed for
+    marked_for: conductors that it is marked for; an empty list where it has no such marking
+    marked_weight: marked weight of the luminaire that it may support
+    setback: from the finished surface back to its front edge or that of its ring; negative in front
+    mounting: set in a finished surface, or on a surface
+    location: where it is, as the basis says unless stated
+    cover: what closes a receptacle's enclosure in a damp or wet location
+    gutter: cross-sectional area of a cabinet's wiring space
+    distribution_blocks: how many power distribution blocks are inside
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
     at: place in the section, from its lower left corner: across, up
@@ -447,6 +499,10 @@ class Box(Record):
     serves: the space's record
     own_branch: the branch of a panelboard, or of a cabinet that states one; else none
     luminaire: whether it is a luminaire or the box attached to one
+    frame: the section's record
+    unplaced: pulls and devices that no compartment names, where there are compartments
+    neighbors: pairs of its devices that no barrier separates, with the voltage between them
+    opposite: boxes on the other face of its section, with the distance across
     """
 
     id: Identifier = given()
@@ -474,8 +530,22 @@ class Box(Record):
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
-    concealed: bool = given(False)
+    concealed: bool | Missing = unstated("concealed")
     barrier: bool = given(False)
+    compartments: tuple["Compartment", ...] = given(())
+    barrier_volume: Volume | Missing = unstated("barrier_volume")
+    barrier_material: Literal["metal", "nonmetallic"] | Missing = unstated("barrier_material")
+    cross_section: Area | Missing = unstated("cross_section")
+    short_radius: bool = given(False)
+    listing: tuple[Literal["smaller_dimensions", "opening_protection"], ...] = given(())
+    marked_for: tuple["MarkedFor", ...] | Missing = unstated("marked_for")
+    marked_weight: Weight | Missing = unstated("marked_weight")
+    setback: Annotated[float, LENGTH, SIGNED] | Missing = unstated("setback")
+    mounting: Literal["flush", "surface"] | Missing = unstated("mounting")
+    location: Location | Missing = unstated("location")
+    cover: Literal["in_use", "closed", "ordinary"] | Missing = unstated("cover")
+    gutter: Area | Missing = unstated("gutter")
+    distribution_blocks: int = given(0)
     reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded", detail="grounding")
     at: Point | Missing = unstated("at")
@@ -492,6 +562,111 @@ class Box(Record):
     serves: "Space | Missing" = derived()
     own_branch: tuple[Branch, ...] | Missing = derived()
     luminaire: bool = derived()
+    frame: "Section | Missing" = derived()
+    unplaced: tuple[str, ...] = derived()
+    neighbors: tuple["Neighbors", ...] = derived()
+    opposite: tuple["Opposite", ...] | Missing = derived()
+
+
+@element
+class Compartment(Record):
+    """One side of a box that barriers divide.
+
+    id: the compartment's name
+    volume: its share of the volume of the box
+    wiring: the pulls whose conductors are in it
+    mounts: the devices mounted in it
+    kind: what the box is
+    trade_size: never; its volume is stated
+    material: that of the box
+    width: never; boxes only have one
+    height: never; boxes only have one
+    depth: never; boxes only have one
+    rings: none; those of the box are in the volumes of its compartments
+    gangs: one
+    internal_clamps: those of the box
+    support_fittings: those of the box
+    terminal_blocks: those of the box
+    barrier: no; the box has it
+    compartments: none
+    unplaced: none
+    devices: the devices' records
+    ending: the wires in it that end in the box
+    passing: the wires in it that pass the box unbroken
+    looped: the wires in it that pass the box in a loop
+    wires: all of them
+    pulls: the pulls' records
+    """
+
+    id: Identifier = given()
+    volume: Volume | Missing = unstated("volume")
+    wiring: tuple[Annotated[str, refers("pull")], ...] = given(())
+    mounts: tuple[Annotated[str, refers("device")], ...] = given(())
+    kind: Literal[
+        "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
+    ] = derived()
+    trade_size: BoxSize | Missing = derived()
+    material: Literal["metal", "nonmetallic"] | Missing = derived()
+    width: Length | Missing = derived()
+    height: Length | Missing = derived()
+    depth: Length | Missing = derived()
+    rings: tuple["Ring", ...] = derived()
+    gangs: Positive = derived()
+    internal_clamps: int = derived()
+    support_fittings: int = derived()
+    terminal_blocks: int = derived()
+    barrier: bool = derived()
+    compartments: tuple["Compartment", ...] = derived()
+    unplaced: tuple[str, ...] = derived()
+    devices: tuple["Device", ...] = derived()
+    ending: tuple["Wire", ...] = derived()
+    passing: tuple["Wire", ...] = derived()
+    looped: tuple["Wire", ...] = derived()
+    wires: tuple["Wire", ...] = derived()
+    pulls: tuple["Pull", ...] = derived()
+
+
+@element
+class MarkedFor(Record):
+    """Conductors that a box or conduit body smaller than its raceways ask for is marked for.
+
+    size: largest size
+    count: how many of that size
+    insulation: insulation type that the marking is based on
+    """
+
+    size: WireSize = given()
+    count: Positive = given()
+    insulation: Insulation = given("XHHW")
+
+
+@element
+class Neighbors(Record):
+    """Two devices of one box that no barrier separates (derived).
+
+    first: one device
+    second: the other device
+    one_panel: whether one panel supplies both
+    voltage: the largest voltage between their ungrounded conductors; the sum of the voltages to
+        neutral where two panels supply them
+    """
+
+    first: "Device" = derived()
+    second: "Device" = derived()
+    one_panel: bool | Missing = derived()
+    voltage: Voltage | Missing = derived()
+
+
+@element
+class Opposite(Record):
+    """A box on the other face of the same section (derived).
+
+    box: that box
+    distance: across, from the place of one to that of the other
+    """
+
+    box: "Box" = derived()
+    distance: Length | Missing = derived()
 
 
 @element
@@ -853,6 +1028,7 @@ class Assembly(Record):
     cables: its cable assemblies
     pulls: its conductors
     runs: chains of raceways between pull points
+    compartments: the compartments of its boxes
     described: the kinds of detail that one element at least states
     left_out: the kinds of detail that the description leaves out on purpose
     normal_colors: colours of its receptacles on normal circuits, in small letters
@@ -878,6 +1054,7 @@ class Assembly(Record):
     cables: tuple[Cable, ...] = given(())
     pulls: tuple[Pull, ...] = given(())
     runs: tuple[Run, ...] = derived()
+    compartments: tuple[Compartment, ...] = derived()
     described: tuple[Detail, ...] = derived()
     left_out: tuple[Detail, ...] = derived()
     normal_colors: tuple[str, ...] = derived()
@@ -899,6 +1076,10 @@ CLASSES: dict[str, type[Record]] = {
     "coupling": Coupling,
     "space": Space,
     "box": Box,
+    "compartment": Compartment,
+    "marked_for": MarkedFor,
+    "neighbors": Neighbors,
+    "opposite": Opposite,
     "ring": Ring,
     "device": Device,
     "spacing": Spacing,
@@ -922,6 +1103,7 @@ SUBJECTS: dict[str, str] = {
     "coupling": "couplings",
     "space": "spaces",
     "box": "boxes",
+    "compartment": "compartments",
     "raceway": "raceways",
     "cable": "cables",
     "pull": "pulls",

@@ -88,8 +88,10 @@ class Index:
         for group in (assembly.panels, assembly.couplings, assembly.boxes):
             self._keep(group, self.ends)
         self._keep(ways_of(assembly), self.ways)
-        self._keep(assembly.pulls, {})
+        self.pulls: dict[str, Pull] = {}
+        self._keep(assembly.pulls, self.pulls)
         self._keep([d for box in assembly.boxes for d in box.devices], {})
+        self._keep([part for box in assembly.boxes for part in box.compartments], {})
 
     def _keep(self, group: Any, names: dict[str, Any]) -> None:
         for element in group:
@@ -181,12 +183,23 @@ class Index:
             self._refer(box, "space", box.space, self.spaces, "a space")
             for device in box.devices:
                 self._refer(device, "circuit", device.circuit, self.circuits, "a circuit")
+            self._compartments(box)
             for spacing in box.spacings:
                 for index, name in enumerate(spacing.between or ()):
                     at = _item(spacing, "between", index)
                     self._refer(spacing, "between", name, self.ways, "a raceway or cable", at)
         for way in ways_of(assembly):
             self._way(way)
+
+    def _compartments(self, box: Box) -> None:
+        mounted = {device.id: device for device in box.devices}
+        for part in box.compartments:
+            for index, name in enumerate(part.wiring):
+                at = _item(part, "wiring", index)
+                self._refer(part, "wiring", name, self.pulls, "a pull", at)
+            for index, name in enumerate(part.mounts):
+                at = _item(part, "mounts", index)
+                self._refer(part, "mounts", name, mounted, "a device of the box", at)
 
     def _way(self, way: Way) -> None:
         self._refer(way, "section", way.section, self.sections, "a section")
