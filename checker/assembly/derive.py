@@ -58,7 +58,8 @@ def derive(index: Index) -> None:
     for box in assembly.boxes:
         _box(box, index)
     opposite_facts(assembly)
-    assembly.compartments = tuple([part for box in assembly.boxes for part in box.compartments])
+    parts = [box.compartments for box in assembly.boxes if known(box.compartments)]
+    assembly.compartments = tuple([part for some in parts for part in some])
     assembly.runs = tuple(runs_of(index))
     for run in assembly.runs:
         gaps_at_couplings(run)

@@ -532,7 +532,7 @@ class Box(Record):
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool | Missing = unstated("concealed")
     barrier: bool = given(False)
-    compartments: tuple["Compartment", ...] = given(())
+    compartments: tuple["Compartment", ...] | Missing = unstated("compartments")
     barrier_volume: Volume | Missing = unstated("barrier_volume")
     barrier_material: Literal["metal", "nonmetallic"] | Missing = unstated("barrier_material")
     cross_section: Area | Missing = unstated("cross_section")
@@ -563,7 +563,7 @@ class Box(Record):
     own_branch: tuple[Branch, ...] | Missing = derived()
     luminaire: bool = derived()
     frame: "Section | Missing" = derived()
-    unplaced: tuple[str, ...] = derived()
+    unplaced: tuple[str, ...] | Missing = derived()
     neighbors: tuple["Neighbors", ...] = derived()
     opposite: tuple["Opposite", ...] | Missing = derived()
 

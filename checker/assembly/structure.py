@@ -19,6 +19,7 @@ from .records import (
     Box,
     Cable,
     Circuit,
+    Compartment,
     Coupling,
     Joint,
     Panel,
@@ -91,7 +92,7 @@ class Index:
         self.pulls: dict[str, Pull] = {}
         self._keep(assembly.pulls, self.pulls)
         self._keep([d for box in assembly.boxes for d in box.devices], {})
-        self._keep([part for box in assembly.boxes for part in box.compartments], {})
+        self._keep([part for box in assembly.boxes for part in _parts(box)], {})
 
     def _keep(self, group: Any, names: dict[str, Any]) -> None:
         for element in group:
@@ -193,7 +194,7 @@ class Index:
 
     def _compartments(self, box: Box) -> None:
         mounted = {device.id: device for device in box.devices}
-        for part in box.compartments:
+        for part in _parts(box):
             for index, name in enumerate(part.wiring):
                 at = _item(part, "wiring", index)
                 self._refer(part, "wiring", name, self.pulls, "a pull", at)
@@ -418,6 +419,11 @@ def _walk(ways: list[Way], start: str) -> list[str] | None:
         if places[-1] == FIELD and way is not ways[-1]:
             return None
     return places
+
+
+def _parts(box: Box) -> tuple[Compartment, ...]:
+    """The compartments that a box states."""
+    return () if isinstance(box.compartments, Missing) else box.compartments
 
 
 def _mark(element: Any, key: str) -> Mark:

@@ -83,6 +83,10 @@ def place_facts(box: Box, index: Index) -> None:
 
 def compartment_facts(box: Box) -> None:
     """What is in each compartment of a box, and what no compartment names."""
+    if not known(box.compartments):
+        missing: Any = box.compartments
+        box.unplaced = missing
+        return
     never: Any = Missing("trade_size")
     for part in box.compartments:
         wiring, mounts = set(part.wiring), set(part.mounts)
@@ -102,25 +106,22 @@ def compartment_facts(box: Box) -> None:
             wires = tuple([w for w in getattr(box, name) if w.pull.id in wiring])
             setattr(part, name, wires)
         part.wires = part.ending + part.passing + part.looped
-    box.unplaced = _unplaced(box) if box.compartments else ()
-
-
-def _unplaced(box: Box) -> tuple[str, ...]:
     named = {name for part in box.compartments for name in (*part.wiring, *part.mounts)}
     there = [p.id for p in box.pulls] + [d.id for d in box.devices]
-    return tuple([name for name in there if name not in named])
+    box.unplaced = tuple([name for name in there if name not in named])
 
 
 def neighbor_facts(box: Box) -> None:
     """Pairs of devices on circuits that no barrier separates, with the voltage between them."""
-    sides: dict[Device, Compartment] = {d: part for part in box.compartments for d in part.devices}
+    parts = box.compartments if known(box.compartments) else ()
+    sides: dict[Device, Compartment] = {d: part for part in parts for d in part.devices}
     powered = [d for d in box.devices if d.kind not in ("blank", "nurse_call", "data")]
     pairs = [
         (a, b)
         for a, b in combinations(powered, 2)
         if a not in sides or b not in sides or sides[a] is sides[b]
     ]
-    if box.barrier and not box.compartments and len(box.devices) <= 2:
+    if box.barrier and not parts and len(box.devices) <= 2:
         pairs = []  # the barrier can only be between the two
     box.neighbors = tuple(_neighbors(a, b) for a, b in pairs)
 
