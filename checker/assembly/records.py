@@ -262,9 +262,11 @@ class Section(Record):
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
-    finish: Length | Missing = unstated("finish")
-    combustible: bool | Missing = unstated("combustible")
-    fire_rating: Literal["none", "1 h", "2 h", "3 h", "4 h"] | Missing = unstated("fire_rating")
+    finish: Length | Missing = unstated("finish", detail="finish")
+    combustible: bool | Missing = unstated("combustible", detail="finish")
+    fire_rating: Literal["none", "1 h", "2 h", "3 h", "4 h"] | Missing = unstated(
+        "fire_rating", detail="fire_ratings"
+    )
     boxes: tuple["Box", ...] = derived()
 
 
@@ -317,7 +319,7 @@ class Space(Record):
     category: int | Missing = unstated("category")
     receptacles_elsewhere: int = given(0)
     branches_elsewhere: tuple[Branch, ...] = given(())
-    sink: bool | Missing = unstated("sink")
+    sink: bool | Missing = unstated("sink", detail="sinks")
     boxes: tuple["Box", ...] = derived()
     devices: tuple["Device", ...] = derived()
 
@@ -374,15 +376,15 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
-    depth: Length | Missing = unstated("depth")
-    weight: Weight | Missing = unstated("weight")
+    depth: Length | Missing = unstated("depth", detail="device_depths")
+    weight: Weight | Missing = unstated("weight", detail="device_weights")
     independent: bool = given(False)
     grounding: (
         Literal["jumper", "self_grounding", "isolated", "surface_contact", "floor_box"] | Missing
-    ) = unstated("grounding")
+    ) = unstated("grounding", detail="receptacle_bonding")
     weather_resistant: bool = given(False)
     gfci: bool = given(False)
-    sink_distance: Length | Missing = unstated("sink_distance")
+    sink_distance: Length | Missing = unstated("sink_distance", detail="sinks")
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -530,7 +532,7 @@ class Box(Record):
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
-    concealed: bool | Missing = unstated("concealed")
+    concealed: bool | Missing = unstated("concealed", detail="access")
     barrier: bool = given(False)
     compartments: tuple["Compartment", ...] | Missing = unstated("compartments")
     barrier_volume: Volume | Missing = unstated("barrier_volume")
@@ -540,7 +542,7 @@ class Box(Record):
     listing: tuple[Literal["smaller_dimensions", "opening_protection"], ...] = given(())
     marked_for: tuple["MarkedFor", ...] | Missing = unstated("marked_for")
     marked_weight: Weight | Missing = unstated("marked_weight")
-    setback: Annotated[float, LENGTH, SIGNED] | Missing = unstated("setback")
+    setback: Annotated[float, LENGTH, SIGNED] | Missing = unstated("setback", detail="finish")
     mounting: Literal["flush", "surface"] | Missing = unstated("mounting")
     location: Location | Missing = unstated("location")
     cover: Literal["in_use", "closed", "ordinary"] | Missing = unstated("cover")
