@@ -539,7 +539,9 @@ class Box(Record):
     barrier_material: Literal["metal", "nonmetallic"] | Missing = unstated("barrier_material")
     cross_section: Area | Missing = unstated("cross_section")
     short_radius: bool = given(False)
-    listing: tuple[Literal["smaller_dimensions", "opening_protection"], ...] = given(())
+    listing: tuple[
+        Literal["smaller_dimensions", "opening_protection", "distribution_block"], ...
+    ] = given(())
     marked_for: tuple["MarkedFor", ...] | Missing = unstated("marked_for")
     marked_weight: Weight | Missing = unstated("marked_weight")
     setback: Annotated[float, LENGTH, SIGNED] | Missing = unstated("setback", detail="finish")

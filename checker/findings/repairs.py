@@ -43,7 +43,7 @@ def repairs(finding: Finding, explainer: Explainer) -> list[Repair]:
         if not new or any(isinstance(v, Unknown) for v in (of, *(v for v, _ in new.values()))):
             continue
         elements = tuple(dict.fromkeys(of if isinstance(of, (list, tuple)) else [of]))
-        if elements:
+        if elements and all(isinstance(element, Record) for element in elements):
             texts = {key: written(value, kind) for key, (value, kind) in new.items()}
             found.append(Repair(say, elements, texts))
     return found
