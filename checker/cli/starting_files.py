@@ -29,6 +29,9 @@ defaults:
   terminals: 75 degC               # as marked on the devices and the panel
   free_conductor: 8 in             # left in every box that does not say otherwise
 
+not_covered:                       # kinds of detail that are left out on purpose
+  - {topic: fire_ratings, reason: the wall has no fire rating, by: the designer}
+
 panels:
   - {id: P1, branch: normal, system: 208Y/120}
 
@@ -47,12 +50,18 @@ boxes:
     kind: junction
     trade_size: 4 x 2-1/8 square   # `pullpoint tables show standard_boxes` has the names
     free_outside: 4 in             # how far the conductors reach outside the opening
+    grounded: true                 # connected to the grounding conductor
+    concealed: false               # reached without opening the building
   - id: B1
     kind: outlet
     trade_size: 4 x 2-1/8 square
     free_outside: 4 in
+    grounded: true
+    concealed: false
+    setback: 0 in                  # from the finished surface back to its front edge or ring
     devices:
-      - {id: D1, kind: receptacle, circuit: P1-1, rating: 20 A}
+      - {id: D1, kind: receptacle, circuit: P1-1, rating: 20 A, depth: 1 in, grounding: jumper,
+         sink_distance: 10 ft}
 
 # A raceway starts and ends in a box, a panel, a coupling, or `field` (completed on site).
 raceways:
