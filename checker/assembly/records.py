@@ -580,6 +580,7 @@ class Compartment(Record):
     volume: its share of the volume of the box
     wiring: the pulls whose conductors are in it
     mounts: the devices mounted in it
+    box: the box
     kind: what the box is
     trade_size: never; its volume is stated
     material: that of the box
@@ -606,6 +607,7 @@ class Compartment(Record):
     volume: Volume | Missing = unstated("volume")
     wiring: tuple[Annotated[str, refers("pull")], ...] = given(())
     mounts: tuple[Annotated[str, refers("device")], ...] = given(())
+    box: "Box" = derived()
     kind: Literal[
         "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
     ] = derived()

@@ -28,6 +28,7 @@ CLASS_WORDS = {
     "coupling": "every coupling",
     "space": "every space",
     "box": "every box",
+    "compartment": "every compartment of a box",
     "raceway": "every raceway",
     "cable": "every cable",
     "pull": "every pull",

@@ -90,6 +90,7 @@ def compartment_facts(box: Box) -> None:
     never: Any = Missing("trade_size")
     for part in box.compartments:
         wiring, mounts = set(part.wiring), set(part.mounts)
+        part.box = box
         part.kind = box.kind
         part.trade_size = part.width = part.height = part.depth = never
         part.material = box.material
