@@ -7,6 +7,7 @@ import json
 from dataclasses import dataclass, field
 from typing import Any
 
+from checker.documents.errors import printable
 from checker.documents.unseen import json_escaped
 from checker.findings.finding import Report
 
@@ -100,7 +101,11 @@ class RollUp:
             (name, r.fail, r.open, r.review, r.assemblies, r.units) for name, r in self.ranked()
         ]
         by_file = [
-            (a["id"], a["revision"], a["quantity"], a["fail"], a["open"], a["review"], a["file"])
+            (
+                *(printable(a["id"]), printable(a["revision"])),
+                *(a["quantity"], a["fail"], a["open"], a["review"]),
+                printable(a["file"]),
+            )
             for a in sorted(self.assemblies, key=lambda a: (-a["blocking"], a["file"]))
         ]
         return by_rule, by_file

@@ -132,12 +132,20 @@ def _place(path: str) -> dict[str, Any]:
 
     text = path.replace("\\", "/")
     if text[1:3] == ":/":  # a drive letter
-        return {"uri": "file:///" + text[:2] + quote(text[2:])}
+        return {"uri": "file:///" + text[:2] + quote(_octets(text[2:]))}
     if text.startswith("/"):
-        return {"uri": "file://" + quote(text)}
+        return {"uri": "file://" + quote(_octets(text))}
     # A colon before the first slash would read as a scheme.
-    tidy = quote(posixpath.normpath(text))
+    tidy = quote(_octets(posixpath.normpath(text)))
     return {"uri": tidy.replace(":", "%3A"), "uriBaseId": _BASE}
+
+
+def _octets(path: str) -> bytes:
+    """The bytes of a path; of a name that is not UTF-8 as the file system has them."""
+    try:
+        return path.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:  # a surrogate that stands for no byte, in a name on Windows
+        return path.encode("utf-8", "surrogatepass")
 
 
 def _basis(report: Report) -> dict[str, Any]:
