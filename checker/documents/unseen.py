@@ -26,7 +26,7 @@ def json_escaped(text: str) -> str:
 
 
 def xml_escaped(text: str) -> str:
-    """An XML text with them as ``&#xXX;``; it means the same.  XML has no way to write surrogates."""
+    """An XML text with them as ``&#xXX;``; it means the same.  XML cannot have surrogates."""
     return _escaped(text, lambda match: f"&#x{ord(match[0]):x};")
 
 
