@@ -74,7 +74,8 @@ panels: [{{id: P, branch: normal, system: 208Y/120}}]
 circuits: [{{id: C, panel: P, phases: [A], breaker: 20 A}}]
 boxes: [{{id: A, kind: junction}}, {{id: B, kind: junction}}]
 raceways: [{{id: R1, method: EMT, size: 1/2, from: A, to: B, length: 10 ft}}]
-pulls: [{{id: W, circuit: C, through: [R1], wires: [{{role: phase, size: 12 AWG, count: {count}}}]}}]
+pulls:
+  - {{id: W, circuit: C, through: [R1], wires: [{{role: phase, size: 12 AWG, count: {count}}}]}}
 """
 
 
