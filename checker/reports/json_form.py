@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
@@ -84,6 +85,5 @@ def compact(report: Report) -> str:
 def render(reports: list[Report]) -> str:
     """One report as an indented object; several as one compact report a line."""
     if len(reports) == 1:
-        text = json.dumps(report_object(reports[0]), ensure_ascii=False, indent=1)
-        return json_escaped(text) + "\n"
+        return json_escaped(indented(report_object(reports[0]))) + "\n"
     return "".join(compact(report) + "\n" for report in reports)
