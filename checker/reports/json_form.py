@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.documents.indented import indented
@@ -80,6 +81,23 @@ def compact(report: Report) -> str:
     return json_escaped(
         json.dumps(report_object(report), ensure_ascii=False, separators=(",", ":"))
     )
+
+
+class Stream:
+    """The reports one by one; ``several`` says whether there is more than one."""
+
+    late = False
+
+    def __init__(self, several: bool) -> None:
+        self._several = several
+
+    def add(self, report: Report) -> str:
+        """One report."""
+        return compact(report) + "\n" if self._several else render([report])
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """Nothing follows."""
+        yield from lines
 
 
 def render(reports: list[Report]) -> str:
