@@ -285,7 +285,7 @@ class Index:
         for name in pull.through or ():
             here = inside[name] = inside.get(name, 0) + total
             most = max(most, here)
-        if most <= MOST_WIRES:
+        if most <= MOST_WIRES or not wires:  # without wires it adds nothing to what was reported
             return False
         largest = max(wires, key=lambda wire: int(wire.count))
         self.reader.report(
