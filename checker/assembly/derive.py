@@ -19,6 +19,7 @@ from .facts.boxes import device_facts, elevation, own_branch
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
+from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
 from .facts.runs import runs_of, way_shape
@@ -55,8 +56,13 @@ def derive(index: Index) -> None:
         reaches(run, index)
     for cable in assembly.cables:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
+        cable.span_supports = (
+            len(cable.supports) if known(cable.supports) else gap(cable, "supports")
+        )
+        cable.straight = not cable.bends
         cable.open_ended = FIELD in (cable.from_, cable.to)
         cable.threaded = False
+    flexible_paths(index)
     _kinds_of_ends(index)
     for pull in assembly.pulls:
         breakers_of_wires(pull)

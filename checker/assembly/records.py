@@ -524,7 +524,8 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order
+    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
+        that agrees with them say as well
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
@@ -546,6 +547,11 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
     reaches: the sections that it reaches into; one where a single section can hold it
     from_kind: what it starts at
@@ -563,7 +569,7 @@ class Raceway(Record):
     from_: Annotated[str, refers("box|panel|coupling|field")] = given(key="from")
     to: Annotated[str, refers("box|panel|coupling|field")] = given()
     length: Length | Missing = unstated("length")
-    bends: tuple["Bend", ...] = given(())
+    bends: tuple["Bend", ...] | Missing = unstated("bends")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
     bender: Literal["one_shot", "other"] | Missing = unstated("bender")
@@ -585,6 +591,10 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
@@ -624,6 +634,11 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
     from_kind: what it starts at
     to_kind: what it ends at
@@ -659,6 +674,10 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -782,6 +801,7 @@ class Run(Record):
     id: its raceways' names joined by +, from the end that the file names first
     raceways: its raceways in that order
     bends: all its bends
+    methods: the wiring methods of its raceways, each once
     angle: the sum of its bends
     length: the sum of its lengths
     start: the pull point it starts at, or field
@@ -792,7 +812,8 @@ class Run(Record):
 
     id: Identifier = derived()
     raceways: tuple["Raceway", ...] = derived()
-    bends: tuple["Bend", ...] = derived()
+    bends: tuple["Bend", ...] | Missing = derived()
+    methods: tuple[str, ...] | Missing = derived()
     angle: Angle | Missing = derived()
     length: Length | Missing = derived()
     start: str = derived()
