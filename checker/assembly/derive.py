@@ -40,7 +40,7 @@ def derive(index: Index) -> None:
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
     for way in ways_of(assembly):
-        way_shape(way, assembly)
+        way_shape(way, assembly, index.sections)
     shared = Shared(index)
     for pull in assembly.pulls:
         pull_facts(pull, index, shared)

@@ -12,7 +12,7 @@ from typing import Any
 from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
 
-from ..records import Assembly, Coupling, Raceway, Run
+from ..records import Assembly, Coupling, Raceway, Run, Section
 from ..structure import FIELD, Index, Way
 from .gaps import describe, gap, if_known, new, sum_of
 from .supports import gaps_of
@@ -26,14 +26,25 @@ _MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
 _AS_MEASURED = 0.125
 
 
-def way_shape(way: Way, assembly: Assembly) -> None:
-    """Bends and supports of one raceway or cable; its contents are found later."""
+def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> None:
+    """Bends, supports and surroundings of a raceway or cable; its contents are found later."""
     for name in ("wires", "pulls", "spaces", "own_branch"):
         setattr(way, name, ())
     way.barrier = False
     way.luminaire = False
     if not known(way.location):
         way.location = assembly.basis.location
+    section = sections.get(way.section) if known(way.section) else None
+    way.framing = gap(way, "section") if section is None else section.framing
+    if section is not None and not known(section.framing):
+        way.framing = gap(section, "framing")
+    if not known(way.air):
+        nearest = (section, assembly.basis) if section is not None else (assembly.basis,)
+        way.air = next((one.air for one in nearest if known(one.air)), gap(way, "air"))
+    usual = assembly.defaults.fitting
+    if isinstance(way, Raceway) and known(usual):
+        way.from_fitting = way.from_fitting if known(way.from_fitting) else usual
+        way.to_fitting = way.to_fitting if known(way.to_fitting) else usual
     if isinstance(way, Raceway) and not known(way.bends) and _drawn_straight(way):
         way.bends = ()
     totals: list[Any] = []
