@@ -22,7 +22,7 @@ from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
-from .facts.runs import runs_of, way_shape
+from .facts.runs import rise_within, runs_of, way_shape
 from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
 from .facts.spaces import space_facts
@@ -85,6 +85,8 @@ def _kinds_of_ends(index: Index) -> None:
     for way in ways_of(index.assembly):
         way.from_kind = kinds[way.from_]
         way.to_kind = kinds[way.to]
+    for raceway in index.assembly.raceways:
+        rise_within(raceway, index)
 
 
 def _kind(end: End) -> str:

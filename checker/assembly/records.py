@@ -556,7 +556,8 @@ class Raceway(Record):
         enclosure, or a plain one
     to_fitting: likewise at its end
     expansion: whether an expansion fitting takes up the change of its length
-    rise: how far it rises from one enclosure to the next
+    rise: how far it rises from one enclosure to the next; no more than its section is high unless
+        stated, where both of its ends are boxes or panels
     edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
     plates: whether steel plates or sleeves protect it from screws and nails
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or

@@ -41,7 +41,7 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     if not known(way.air):
         nearest = (section, assembly.basis) if section is not None else (assembly.basis,)
         way.air = next((one.air for one in nearest if known(one.air)), gap(way, "air"))
-    usual = assembly.defaults.fitting
+    usual: Any = assembly.defaults.fitting
     if isinstance(way, Raceway) and known(usual):
         way.from_fitting = way.from_fitting if known(way.from_fitting) else usual
         way.to_fitting = way.to_fitting if known(way.to_fitting) else usual
@@ -68,6 +68,17 @@ def _drawn_straight(way: Raceway) -> bool:
     if not known(path) or not known(length) or len(path) != 2 or len(path[0]) != len(path[1]):
         return False
     return abs(math.dist(*path) - length) <= _AS_MEASURED
+
+
+def rise_within(raceway: Raceway, index: Index) -> None:
+    """A raceway in one section, from box to box, rises no more than the section is high."""
+    if known(raceway.rise) or not known(raceway.section):
+        return
+    if any(isinstance(index.ends[end], Coupling | str) for end in (raceway.from_, raceway.to)):
+        return
+    section = index.sections[raceway.section]
+    if known(section.height):
+        raceway.rise = section.height
 
 
 def runs_of(index: Index) -> Iterable[Run]:
