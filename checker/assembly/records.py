@@ -157,12 +157,15 @@ class Defaults(Record):
     wire: material and insulation of the wires
     terminals: marked temperature rating of the terminations
     fitting: what raceways enter boxes and panels with
+    bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
+        of over 250 V to ground need it
     free_conductor: length of free conductor left in every box
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
     terminals: Temperature | Missing = unstated("defaults.terminals")
     fitting: Fitting | Missing = unstated("defaults.fitting")
+    bonded: bool | Missing = unstated("defaults.bonded")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
 
 
@@ -555,6 +558,8 @@ class Raceway(Record):
         stated: an insulating throat or bushing, a rounded metal fitting listed for it, a hub of the
         enclosure, or a plain one
     to_fitting: likewise at its end
+    bonded: whether its metal is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
     expansion: whether an expansion fitting takes up the change of its length
     rise: how far it rises from one enclosure to the next; no more than its section is high unless
         stated, where both of its ends are boxes or panels
@@ -609,6 +614,7 @@ class Raceway(Record):
     bender: Literal["one_shot", "other"] | Missing = unstated("bender")
     from_fitting: Fitting | Missing = unstated("from_fitting")
     to_fitting: Fitting | Missing = unstated("to_fitting")
+    bonded: bool | Missing = unstated("bonded")
     expansion: bool = given(False)
     rise: Length | Missing = unstated("rise")
     edge_distance: Length | Missing = unstated("edge_distance")
@@ -659,6 +665,8 @@ class Cable(Record):
     diameter: outside diameter
     bends: its bends, with their radius
     jacketed: whether it has a nonmetallic covering over its armor
+    bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
     edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
     plates: whether steel plates or sleeves protect it from screws and nails
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
@@ -705,6 +713,7 @@ class Cable(Record):
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
     jacketed: bool | Missing = unstated("jacketed")
+    bonded: bool | Missing = unstated("bonded")
     edge_distance: Length | Missing = unstated("edge_distance")
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")

@@ -41,10 +41,13 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     if not known(way.air):
         nearest = (section, assembly.basis) if section is not None else (assembly.basis,)
         way.air = next((one.air for one in nearest if known(one.air)), gap(way, "air"))
-    usual: Any = assembly.defaults.fitting
-    if isinstance(way, Raceway) and known(usual):
-        way.from_fitting = way.from_fitting if known(way.from_fitting) else usual
-        way.to_fitting = way.to_fitting if known(way.to_fitting) else usual
+    if not known(way.bonded) and known(assembly.defaults.bonded):
+        way.bonded = assembly.defaults.bonded
+    if isinstance(way, Raceway):
+        usual = assembly.defaults.fitting
+        for end in ("from_fitting", "to_fitting"):
+            if known(usual) and not known(getattr(way, end)):
+                setattr(way, end, usual)
     if isinstance(way, Raceway) and not known(way.bends) and _drawn_straight(way):
         way.bends = ()
     totals: list[Any] = []
