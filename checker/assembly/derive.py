@@ -19,9 +19,10 @@ from .facts.boxes import device_facts, elevation, own_branch
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
+from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
-from .facts.runs import runs_of, way_shape
+from .facts.runs import rise_within, runs_of, way_shape
 from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
 from .facts.spaces import space_facts
@@ -39,7 +40,7 @@ def derive(index: Index) -> None:
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
     for way in ways_of(assembly):
-        way_shape(way, assembly)
+        way_shape(way, assembly, index.sections)
     shared = Shared(index)
     for pull in assembly.pulls:
         pull_facts(pull, index, shared)
@@ -55,8 +56,13 @@ def derive(index: Index) -> None:
         reaches(run, index)
     for cable in assembly.cables:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
+        cable.span_supports = (
+            len(cable.supports) if known(cable.supports) else gap(cable, "supports")
+        )
+        cable.straight = not cable.bends
         cable.open_ended = FIELD in (cable.from_, cable.to)
         cable.threaded = False
+    flexible_paths(index)
     _kinds_of_ends(index)
     for pull in assembly.pulls:
         breakers_of_wires(pull)
@@ -79,6 +85,8 @@ def _kinds_of_ends(index: Index) -> None:
     for way in ways_of(index.assembly):
         way.from_kind = kinds[way.from_]
         way.to_kind = kinds[way.to]
+    for raceway in index.assembly.raceways:
+        rise_within(raceway, index)
 
 
 def _kind(end: End) -> str:

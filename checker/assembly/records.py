@@ -33,7 +33,16 @@ from checker.documents.fields import (
     unstated,
 )
 from checker.documents.missing import Missing
-from checker.quantities.dimension import ANGLE, CURRENT, LENGTH, POWER, TEMPERATURE, VOLTAGE, VOLUME
+from checker.quantities.dimension import (
+    ANGLE,
+    CURRENT,
+    DIFFERENCE,
+    LENGTH,
+    POWER,
+    TEMPERATURE,
+    VOLTAGE,
+    VOLUME,
+)
 
 Length = Annotated[float, LENGTH]
 Volume = Annotated[float, VOLUME]
@@ -42,6 +51,7 @@ Power = Annotated[float, POWER]
 Voltage = Annotated[float, VOLTAGE]
 Temperature = Annotated[float, TEMPERATURE]
 Angle = Annotated[float, ANGLE]
+Difference = Annotated[float, DIFFERENCE]
 WireSize = Annotated[str, WIRE_SIZE]
 TradeSize = Annotated[str, TRADE_SIZE]
 BoxSize = Annotated[str, BOX_SIZE]
@@ -64,6 +74,8 @@ Branch = Literal[
 Phase = Literal["A", "B", "C"]
 Material = Literal["copper", "aluminum"]
 Location = Literal["dry", "damp", "wet"]
+Air = Literal["none", "plenum", "duct"]
+Fitting = Literal["insulating", "rounded_metal", "hub", "plain"]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
 EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
@@ -109,6 +121,8 @@ class Basis(Record):
     health_care: whether the assembly serves a health care facility
     ambient: the highest ambient temperature around the conductors
     location: where the wiring is, dry unless stated
+    temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
+    air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
     """
 
@@ -119,6 +133,8 @@ class Basis(Record):
     health_care: bool | Missing = unstated("basis.health_care")
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
+    temperature_change: Difference | Missing = unstated("basis.temperature_change")
+    air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
 
 
@@ -140,11 +156,16 @@ class Defaults(Record):
 
     wire: material and insulation of the wires
     terminals: marked temperature rating of the terminations
+    fitting: what raceways enter boxes and panels with
+    bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
+        of over 250 V to ground need it
     free_conductor: length of free conductor left in every box
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
     terminals: Temperature | Missing = unstated("defaults.terminals")
+    fitting: Fitting | Missing = unstated("defaults.fitting")
+    bonded: bool | Missing = unstated("defaults.bonded")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
 
 
@@ -240,12 +261,16 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
+    framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
+    air: whether the space in it is a plenum or a duct for environmental air, or none
     """
 
     id: Identifier = given()
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
+    framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
+    air: Air | Missing = unstated("air", detail="air")
 
 
 @element
@@ -524,10 +549,24 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order
+    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
+        that agrees with them say as well
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
+    from_fitting: what it enters the box or panel at its start with, as the defaults say unless
+        stated: an insulating throat or bushing, a rounded metal fitting listed for it, a hub of the
+        enclosure, or a plain one
+    to_fitting: likewise at its end
+    bonded: whether its metal is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
+    expansion: whether an expansion fitting takes up the change of its length
+    rise: how far it rises from one enclosure to the next; no more than its section is high unless
+        stated, where both of its ends are boxes or panels
+    edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
+    plates: whether steel plates or sleeves protect it from screws and nails
+    air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
+        the basis says unless stated
     location: where it runs, as the basis says unless stated
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
@@ -546,8 +585,14 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
     reaches: the sections that it reaches into; one where a single section can hold it
+    framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at
     own_branch: none; a panelboard has one
@@ -563,10 +608,18 @@ class Raceway(Record):
     from_: Annotated[str, refers("box|panel|coupling|field")] = given(key="from")
     to: Annotated[str, refers("box|panel|coupling|field")] = given()
     length: Length | Missing = unstated("length")
-    bends: tuple["Bend", ...] = given(())
+    bends: tuple["Bend", ...] | Missing = unstated("bends")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
     bender: Literal["one_shot", "other"] | Missing = unstated("bender")
+    from_fitting: Fitting | Missing = unstated("from_fitting")
+    to_fitting: Fitting | Missing = unstated("to_fitting")
+    bonded: bool | Missing = unstated("bonded")
+    expansion: bool = given(False)
+    rise: Length | Missing = unstated("rise")
+    edge_distance: Length | Missing = unstated("edge_distance")
+    plates: bool = given(False)
+    air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
@@ -585,7 +638,12 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    framing: Literal["wood", "metal", "none"] | Missing = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -606,6 +664,13 @@ class Cable(Record):
     supports: where it is fastened, as distances from its start
     diameter: outside diameter
     bends: its bends, with their radius
+    jacketed: whether it has a nonmetallic covering over its armor
+    bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
+    edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
+    plates: whether steel plates or sleeves protect it from screws and nails
+    air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
+        the basis says unless stated
     location: where it runs, as the basis says unless stated
     size: the trade size of the raceway that its conductors would need
     from_wall: the wall of the box it starts at
@@ -624,7 +689,13 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
+    framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at
     threaded: never; raceways only may be
@@ -641,6 +712,11 @@ class Cable(Record):
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
+    jacketed: bool | Missing = unstated("jacketed")
+    bonded: bool | Missing = unstated("bonded")
+    edge_distance: Length | Missing = unstated("edge_distance")
+    plates: bool = given(False)
+    air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
     size: TradeSize | Missing = unstated("size")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
@@ -659,7 +735,12 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    framing: Literal["wood", "metal", "none"] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     threaded: bool = derived()
@@ -782,6 +863,7 @@ class Run(Record):
     id: its raceways' names joined by +, from the end that the file names first
     raceways: its raceways in that order
     bends: all its bends
+    methods: the wiring methods of its raceways, each once
     angle: the sum of its bends
     length: the sum of its lengths
     start: the pull point it starts at, or field
@@ -792,7 +874,8 @@ class Run(Record):
 
     id: Identifier = derived()
     raceways: tuple["Raceway", ...] = derived()
-    bends: tuple["Bend", ...] = derived()
+    bends: tuple["Bend", ...] | Missing = derived()
+    methods: tuple[str, ...] | Missing = derived()
     angle: Angle | Missing = derived()
     length: Length | Missing = derived()
     start: str = derived()

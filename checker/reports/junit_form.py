@@ -154,7 +154,7 @@ def _body(finding: Finding, detail: Detail, report: Report) -> str:
     lines = [f"{report.source.path}:{mark.line}:{mark.column}: {detail.message}"]
     if detail.measure is not None and detail.limit is not None:
         lines.append(f"measured {detail.measure.text}, {finding.relation} {detail.limit.text}")
-    lines.append(finding.rule.citation)
+    lines.append(finding.citation)
     lines += [f"{step.name}: {step.text}" for step in detail.steps]
     if detail.mend:
         lines.append(f"mend: {detail.mend}")

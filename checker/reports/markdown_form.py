@@ -124,7 +124,7 @@ def _row(finding: Finding, detail: Detail, report: Report) -> str:
     if finding.decision is not None:
         what += f"<br>Decision: {_text(str(finding.decision))}"
     cells = [
-        f"{_text(finding.rule.id)}<br>{_text(finding.rule.citation)}",
+        f"{_text(finding.rule.id)}<br>{_text(finding.citation)}",
         f"{finding.subject_class} {_text(finding.subject_id)}",
         _text(detail.measure.text) if detail.measure is not None else "",
         f"{'≥' if finding.at_least else '≤'} {_text(detail.limit.text)}" if detail.limit else "",

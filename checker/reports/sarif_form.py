@@ -239,7 +239,7 @@ def _result(
             "ruleAndSubject/v1": hashlib.sha256(identity.encode(errors="replace")).hexdigest()
         },
         "properties": {
-            "citation": finding.rule.citation,
+            "citation": finding.citation,
             "measure": _amount(detail.measure),
             "limit": _amount(detail.limit),
             "relation": finding.relation if detail.limit is not None else None,

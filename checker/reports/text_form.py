@@ -130,7 +130,9 @@ def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style
         *rest,
         *wrapped(printable(brief.message), style.width, _INDENT),
     ]
-    against, citation = _against(finding, brief), f"[{printable(rule.citation)}]"
+    cited = {f.citation for f in findings}
+    against = _against(finding, brief)
+    citation = f"[{printable(finding.citation if len(cited) == 1 else rule.citation)}]"
     if against and len(_INDENT + against + citation) + 3 > style.width:
         lines += wrapped(against, style.width, _INDENT)
     elif against:
