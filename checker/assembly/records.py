@@ -204,6 +204,8 @@ class Circuit(Record):
     continuous_load: the part of the load that runs three hours or more
     outlets: several outlets, or a single one
     nonlinear: whether most of the load is nonlinear
+    neutral: whether anything on it is connected to the neutral
+    fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -212,6 +214,10 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
+    sources: where it is supplied from: its panel, field, or boxes that it is fed at
+    poles_pulled: how many of its poles at least one pull carries
+    neutral_pulled: whether at least one pull carries its neutral
+    incomplete: whether a device that it is followed to does without one of its conductors
     """
 
     id: Identifier = given()
@@ -222,6 +228,8 @@ class Circuit(Record):
     continuous_load: Power | Missing = unstated("continuous_load")
     outlets: Literal["several", "single"] | Missing = unstated("outlets")
     nonlinear: bool | Missing = unstated("nonlinear")
+    neutral: bool | Missing = unstated("neutral")
+    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -230,6 +238,10 @@ class Circuit(Record):
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    sources: tuple[str, ...] = derived()
+    poles_pulled: int | Missing = derived()
+    neutral_pulled: bool = derived()
+    incomplete: bool = derived()
 
 
 @element
@@ -326,9 +338,20 @@ class Device(Record):
     color: colour of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
+    phases: the phases of its circuit that it is connected to, all of them unless stated
+    neutral_free: whether it needs no neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
+    box: the box it is in
+    connected: whether a phase, switched or traveler wire of its circuit is connected in its box
+    pole_count: how many phases it is connected to
+    fed: how many of these reach its box from where the circuit is supplied, switched or not
+    takes_neutral: whether it is connected to the neutral: a load on one pole is, and one on
+        several where the circuit has a neutral
+    neutral_arrives: whether the circuit's neutral reaches its box from there
+    switching: whether its box has a switched or traveler wire, or another device, of its circuit
+    breaks: where the conductors end that do not reach it
     """
 
     id: Identifier = given()
@@ -345,9 +368,35 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
+    phases: tuple[Phase, ...] | Missing = unstated("phases")
+    neutral_free: bool = given(False)
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
+    box: "Box" = derived()
+    connected: bool | Missing = derived()
+    pole_count: int | Missing = derived()
+    fed: int | Missing = derived()
+    takes_neutral: bool | Missing = derived()
+    neutral_arrives: bool | Missing = derived()
+    switching: bool | Missing = derived()
+    breaks: tuple["Break", ...] = derived()
+
+
+@element
+class Break(Record):
+    """Where a conductor of a circuit ends on its way to a device (derived).
+
+    device: the device that it does not reach
+    line: the conductor: phase A, phase B, phase C or neutral
+    last: the last place that it reaches
+    pull: the next pull on the way, which does not carry it; empty where there is none
+    """
+
+    device: str = derived()
+    line: str = derived()
+    last: str = derived()
+    pull: str = derived()
 
 
 @element
@@ -428,6 +477,7 @@ class Box(Record):
     free_outside: how far the free conductor reaches outside the opening
     spacings: distances between entries that enclose the same conductors
     branch: the branch of a panelboard or cabinet
+    panel: the panel that a panelboard or cabinet houses
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
     barrier: whether a barrier keeps power and signal wiring apart in it
@@ -473,6 +523,7 @@ class Box(Record):
     free_outside: Length | Missing = unstated("free_outside", detail="free_outside")
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
+    panel: Annotated[str, refers("panel")] | Missing = unstated("panel")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool = given(False)
     barrier: bool = given(False)
@@ -695,6 +746,8 @@ class Wire(Record):
     finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
     settled_colors: the colours that the project's scheme gives it, as they are compared; none
         where it gives none
+    unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
+    unswitched: whether it is a switched wire or traveler that no switch of its circuit feeds
     """
 
     role: Literal[
@@ -720,6 +773,8 @@ class Wire(Record):
     stripe: str | Missing = derived()
     finish: str | Missing = derived()
     settled_colors: tuple[str, ...] | Missing = derived()
+    unused_in: tuple[str, ...] | Missing = derived()
+    unswitched: bool | Missing = derived()
 
     def describe(self) -> str:
         """Its role, phase and pull."""
@@ -901,6 +956,7 @@ CLASSES: dict[str, type[Record]] = {
     "box": Box,
     "ring": Ring,
     "device": Device,
+    "break": Break,
     "spacing": Spacing,
     "entry": Entry,
     "shared_entry": SharedEntry,
