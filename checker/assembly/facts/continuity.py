@@ -344,6 +344,8 @@ def _devices(circuit: Circuit, edges: list[_Edge], followed: _Followed, ends: _E
         device.neutral_arrives = _either(bool(sure & NEUTRAL), bool(maybe & NEUTRAL), edges)
         here = ends.once.get((box, circuit), 0)
         device.connected = True if here & _SUPPLYING else _unstated_pull(box)
+        if not known(device.connected) and not edges:
+            device.fed = device.neutral_arrives = device.connected
         device.switching = bool(here & (SWITCHED | TRAVELER)) or any(
             d is not device and d.kind not in ("switch", "blank") and d.source is circuit
             for d in box.devices
