@@ -188,12 +188,17 @@ def _own_loose(
     found: dict[Circuit, int],
     maybe: dict[Circuit, int],
 ) -> None:
-    """Wires of one circuit that do not state their phase: enough for every pole, or unclear."""
+    """Wires of one circuit that do not state their phase: taken to be the next ones by name.
+
+    Too few of them leave a pole without a conductor, whichever it is.  Switched wires may be of
+    any phase.
+    """
     wanted = _poles_of(circuit)
     number = loose.get((circuit, 0), 0)
-    if number:
-        rest = wanted & ~found[circuit]
-        (found if number >= rest.bit_count() else maybe)[circuit] |= rest
+    for bit in PHASES.values():
+        if number and wanted & ~found[circuit] & bit:
+            found[circuit] |= bit
+            number -= 1
     number = legs.get(circuit, 0)
     if number:
         rest = sum(_LEG[bit] for bit in _LEG if wanted & bit) & ~found[circuit]
