@@ -806,6 +806,7 @@ class Pull(Record):
     uniform: whether these are alike in size, material, insulation and overcurrent device
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
+    phases_along: the phases of its circuits that go all its way with it, by any pull
     """
 
     id: Identifier = given()
@@ -828,6 +829,7 @@ class Pull(Record):
     uniform: bool | Missing = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
+    phases_along: tuple[Phase, ...] = derived()
 
 
 @element

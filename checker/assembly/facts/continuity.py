@@ -27,7 +27,7 @@ from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
 
 from ..records import Box, Break, Circuit, Coupling, Device, Pull, Wire
-from ..structure import Index
+from ..structure import Index, Way
 from .gaps import gap, new
 
 #: Lines of a circuit, as bits.  ``SWITCHED`` is a switched conductor of whatever phase.
@@ -85,6 +85,7 @@ def continuity(index: Index) -> None:
     """Follow every circuit, then find where each wire ends without use."""
     assembly = index.assembly
     edges: dict[Circuit, list[_Edge]] = {circuit: [] for circuit in assembly.circuits}
+    along: dict[tuple[Way, Circuit], int] = {}
     ends = _Ends()
     for pull, route in index.routes.items():
         places = _connected(pull, route.places, index)
@@ -94,6 +95,8 @@ def continuity(index: Index) -> None:
                     ends.signals[place] = ends.signals.get(place, 0) + 1
         for circuit, (certain, possible) in _carried(pull).items():
             edges[circuit].append(_Edge(pull, certain, possible, places))
+            for way in route.ways:
+                along[way, circuit] = along.get((way, circuit), 0) | possible
             for place in places:
                 if isinstance(place, Box):
                     key = place, circuit
@@ -112,7 +115,21 @@ def continuity(index: Index) -> None:
             if not known(lack):
                 _unsupplied(device, lack)
     for pull in assembly.pulls:
+        pull.phases_along = _phases_along(pull, along)
         _wires(pull, followed, ends, index)
+
+
+def _phases_along(pull: Pull, along: dict[tuple[Way, Circuit], int]) -> tuple[Any, ...]:
+    """The phases of a pull's circuits that are in every raceway or cable of its route."""
+    if not known(pull.circuits):
+        return ()
+    lines = _POLES
+    for way in pull.path:
+        here = 0
+        for circuit in pull.circuits:
+            here |= along.get((way, circuit), 0)
+        lines &= here
+    return tuple([phase for phase, bit in PHASES.items() if lines & bit])
 
 
 def _connected(pull: Pull, places: list[Any], index: Index) -> tuple[Place, ...]:
