@@ -734,6 +734,7 @@ class Wire(Record):
     circuit: which of the pull's circuits it belongs to, where they are several
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
+    reidentified: the color that it is marked with where it can be seen, such as black tape on white
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -743,7 +744,9 @@ class Wire(Record):
     serves: the phase and switched wires that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
-    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
+    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``;
+        that of its marking where it is re-identified
+    marking_color: the color it is re-identified with, without stripes; none where it is not
     settled_colors: the colours that the project's scheme gives it, as they are compared; none
         where it gives none
     unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
@@ -763,6 +766,7 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
+    reidentified: str | Missing = unstated("reidentified")
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -772,6 +776,7 @@ class Wire(Record):
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
     finish: str | Missing = derived()
+    marking_color: str = derived()
     settled_colors: tuple[str, ...] | Missing = derived()
     unused_in: tuple[str, ...] | Missing = derived()
     unswitched: bool | Missing = derived()
