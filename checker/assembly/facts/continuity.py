@@ -33,10 +33,11 @@ from .gaps import gap, new
 #: Lines of a circuit, as bits.  ``SWITCHED`` is a switched conductor of whatever phase.
 PHASES = {"A": 1, "B": 2, "C": 4}
 NEUTRAL, SWITCHED, TRAVELER, SIGNAL, ISOLATED = 8, 16, 32, 64, 128
-#: What a switched conductor of a phase is, beside ``SWITCHED``.
-_LEG = {1: 256, 2: 512, 4: 1024}
+#: Switched conductors of a known phase, beside ``SWITCHED``: the bits of the phases, shifted.
+_LEG_SHIFT = 8
 _POLES = 1 | 2 | 4
-_LEGS = 256 | 512 | 1024
+_LEGS = _POLES << _LEG_SHIFT
+_LINE_OF = {"neutral": NEUTRAL, "switched": SWITCHED, "traveler": TRAVELER}
 _ALL = 2047
 #: Lines that supply a device.
 _SUPPLYING = _POLES | SWITCHED | TRAVELER | SIGNAL
@@ -65,11 +66,12 @@ class _Edge:
 
 @dataclass(slots=True)
 class _Ends:
-    """What connects in each box: lines of a circuit by one pull, by two; signal pulls."""
+    """What connects in each box: lines of a circuit by one pull, by two, at all; signal pulls."""
 
     once: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
     twice: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
     signals: dict[Box, int] = field(default_factory=dict)
+    taken: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -121,7 +123,7 @@ def continuity(index: Index) -> None:
 
 def _phases_along(pull: Pull, along: dict[tuple[Way, Circuit], int]) -> tuple[Any, ...]:
     """The phases of a pull's circuits that are in every raceway or cable of its route."""
-    if not known(pull.circuits):
+    if not known(pull.circuits) or not any(c.poles != 1 for c in pull.circuits if known(c.poles)):
         return ()
     lines = _POLES
     for way in pull.path:
@@ -181,7 +183,7 @@ def _carried(pull: Pull) -> dict[Circuit, Lines]:
             else:
                 found[owner] |= SWITCHED
                 if known(wire.phase):
-                    found[owner] |= _LEG[PHASES[wire.phase]]
+                    found[owner] |= PHASES[wire.phase] << _LEG_SHIFT
                 else:
                     legs[owner] = legs.get(owner, 0) + wire.count
         elif role != "ground" and role != "spare":
@@ -218,7 +220,7 @@ def _own_loose(
             number -= 1
     number = legs.get(circuit, 0)
     if number:
-        rest = sum(_LEG[bit] for bit in _LEG if wanted & bit) & ~found[circuit]
+        rest = wanted << _LEG_SHIFT & ~found[circuit]
         (found if number >= rest.bit_count() else maybe)[circuit] |= rest
 
 
@@ -257,7 +259,9 @@ def _shared_loose(
 def _poles_of(circuit: Circuit) -> int:
     """The phases of a circuit; A stands for the one that is not stated."""
     phases = circuit.phases
-    return sum(PHASES[p] for p in set(phases)) if known(phases) else 1
+    if not known(phases):
+        return 1
+    return PHASES[phases[0]] if len(phases) == 1 else sum([PHASES[p] for p in set(phases)])
 
 
 # -- following a circuit ---------------------------------------------------------------------
@@ -328,13 +332,13 @@ def _switched(lines: int) -> int:
     """What a switch makes of the lines that reach it."""
     if lines & TRAVELER:
         return SWITCHED | TRAVELER | _LEGS
-    made = sum(leg for bit, leg in _LEG.items() if lines & bit)
-    return made | SWITCHED | TRAVELER if made else 0
+    made = lines & _POLES
+    return made << _LEG_SHIFT | SWITCHED | TRAVELER if made else 0
 
 
 def _poles_in(lines: int, wanted: int) -> int:
     """How many of the wanted phases are among lines, as phase or switched conductors."""
-    return sum(1 for bit, leg in _LEG.items() if wanted & bit and lines & (bit | leg))
+    return ((lines | lines >> _LEG_SHIFT) & wanted).bit_count()
 
 
 def _either(sure: Any, maybe: Any, edges: list[_Edge]) -> Any:
@@ -356,14 +360,22 @@ def _devices(circuit: Circuit, edges: list[_Edge], followed: _Followed, ends: _E
     """What reaches each device of a circuit, and where the rest ends."""
     broken: list[tuple[Device, list[str]]] = []
     incomplete = False
+    poles = _poles_of(circuit)
+    exact = followed.possible is followed.certain
     for device in circuit.devices:
         box = device.box
-        own = device.phases if known(device.phases) else circuit.phases
-        device.pole_count = len(set(own)) if known(own) else gap(circuit, "phases")
-        wanted = sum(PHASES[p] for p in set(own)) if known(own) else 1
-        sure, maybe = followed.certain.get(box, 0), followed.possible.get(box, 0)
-        device.fed = _either(_fed(device, sure, wanted), _fed(device, maybe, wanted), edges)
-        device.neutral_arrives = _either(bool(sure & NEUTRAL), bool(maybe & NEUTRAL), edges)
+        own = device.phases
+        wanted = sum([PHASES[p] for p in set(own)]) if known(own) else poles
+        settled = known(own) or known(circuit.phases)
+        device.pole_count = wanted.bit_count() if settled else gap(circuit, "phases")
+        sure = followed.certain.get(box, 0)
+        fed, neutral = _fed(device, sure, wanted), bool(sure & NEUTRAL)
+        if exact:
+            device.fed, device.neutral_arrives = fed, neutral
+        else:
+            maybe = followed.possible.get(box, 0)
+            device.fed = _either(fed, _fed(device, maybe, wanted), edges)
+            device.neutral_arrives = _either(neutral, bool(maybe & NEUTRAL), edges)
         here = ends.once.get((box, circuit), 0)
         device.connected = True if here & _SUPPLYING else _unstated_pull(box)
         if not known(device.connected) and not edges:
@@ -376,9 +388,9 @@ def _devices(circuit: Circuit, edges: list[_Edge], followed: _Followed, ends: _E
         device.breaks = ()
         lacking = []
         if device.kind not in _IDLE:
-            if _fed(device, sure, wanted) < wanted.bit_count():
+            if fed < wanted.bit_count():
                 lacking += [f"phase {p}" for p, bit in PHASES.items() if _lacks(bit, wanted, sure)]
-            if not sure & NEUTRAL and known(device.takes_neutral) and device.takes_neutral:
+            if not neutral and known(device.takes_neutral) and device.takes_neutral:
                 lacking.append("neutral")
         if lacking:
             broken.append((device, lacking))
@@ -404,7 +416,7 @@ def _takes_neutral(device: Device, circuit: Circuit) -> Any:
 
 
 def _lacks(bit: int, wanted: int, lines: int) -> bool:
-    return bool(wanted & bit) and not lines & (bit | _LEG[bit])
+    return bool(wanted & bit & ~(lines | lines >> _LEG_SHIFT))
 
 
 def _fed(device: Device, lines: int, wanted: int) -> int:
@@ -445,7 +457,9 @@ def _breaks(
     made: dict[Device, list[Any]] = {}
     for device, lines in broken:
         for line in lines:
-            bit = NEUTRAL if line == "neutral" else PHASES[line[-1]] | _LEG[PHASES[line[-1]]]
+            bit = NEUTRAL if line == "neutral" else PHASES[line[-1]]
+            if bit != NEUTRAL:
+                bit |= bit << _LEG_SHIFT
             found: Any = new(Break, device.node)
             found.device, found.line = device.id, line
             found.last, found.pull = tree.end(device.box, bit)
@@ -554,25 +568,20 @@ def _used(wire: Wire, number: int, box: Box, ends: _Ends) -> bool:
     Wires that do not say which circuit or phase they belong to are used where as many conductors
     of their circuits are.
     """
+    role = wire.role
     if box.kind in _EQUIPMENT:
         return True
-    if wire.role == "signal":
+    if role == "signal":
         return ends.signals.get(box, 0) > 1 or any(d.kind in _SIGNAL_DEVICES for d in box.devices)
-    if wire.role != "traveler" and wire.role != "isolated_ground" and box.kind == "luminaire":
+    if box.kind == "luminaire" and role not in ("traveler", "isolated_ground"):
         return True
     wanted = used = 0
+    line = _line(wire)
     for circuit in wire.circuits:
-        lines = _line(wire)
-        if wire.role == "phase":
-            lines &= _poles_of(circuit)
-        there = ends.twice.get((box, circuit), 0) & lines
-        if box.id in circuit.fed_at:
-            there = lines
-        for device in box.devices:
-            there |= _taken(device, circuit) & lines
+        lines = line & _poles_of(circuit) if role == "phase" else line
         wanted += lines.bit_count()
-        used += there.bit_count()
-    if wire.role in ("phase", "neutral"):
+        used += (lines & _taken(box, circuit, ends)).bit_count()
+    if role == "phase" or role == "neutral":
         return used >= min(number, wanted)
     return used > 0
 
@@ -580,11 +589,24 @@ def _used(wire: Wire, number: int, box: Box, ends: _Ends) -> bool:
 def _line(wire: Wire) -> int:
     if wire.role == "phase":
         return PHASES[wire.phase] if known(wire.phase) else _POLES
-    lines = {"neutral": NEUTRAL, "switched": SWITCHED, "traveler": TRAVELER}
-    return lines.get(wire.role, ISOLATED)
+    return _LINE_OF.get(wire.role, ISOLATED)
 
 
-def _taken(device: Device, circuit: Circuit) -> int:
+def _taken(box: Box, circuit: Circuit, ends: _Ends) -> int:
+    """The lines of a circuit that are used in a box: spliced on, fed by others, or connected."""
+    key = box, circuit
+    found = ends.taken.get(key)
+    if found is None:
+        found = ends.twice.get(key, 0)
+        if circuit.fed_at and box.id in circuit.fed_at:
+            found = _ALL
+        for device in box.devices:
+            found |= _taken_by(device, circuit)
+        ends.taken[key] = found
+    return found
+
+
+def _taken_by(device: Device, circuit: Circuit) -> int:
     """The lines of a circuit that a device takes; one that names no circuit may take any."""
     if device.kind in _IDLE:
         return 0
@@ -594,7 +616,7 @@ def _taken(device: Device, circuit: Circuit) -> int:
     if source is not circuit:
         return 0
     lines = NEUTRAL | SWITCHED
-    lines |= sum(PHASES[p] for p in device.phases) if known(device.phases) else _POLES
+    lines |= sum([PHASES[p] for p in device.phases]) if known(device.phases) else _POLES
     if device.kind == "switch":
         lines |= TRAVELER
     return lines | ISOLATED if device.isolated_ground else lines
