@@ -18,6 +18,7 @@ from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
+from .facts.continuity import continuity
 from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
@@ -67,6 +68,7 @@ def derive(index: Index) -> None:
     for pull in assembly.pulls:
         breakers_of_wires(pull)
     ground_facts(index)
+    continuity(index)
     assembly.described = described(assembly)
     assembly.left_out = left_out(assembly)
     assembly.normal_colors = normal_colors(assembly)

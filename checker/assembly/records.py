@@ -225,6 +225,8 @@ class Circuit(Record):
     continuous_load: the part of the load that runs three hours or more
     outlets: several outlets, or a single one
     nonlinear: whether most of the load is nonlinear
+    neutral: whether anything on it is connected to the neutral
+    fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -233,6 +235,10 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
+    sources: where it is supplied from: its panel, field, or boxes that it is fed at
+    poles_pulled: how many of its poles at least one pull carries
+    neutral_pulled: whether at least one pull carries its neutral
+    incomplete: whether a device that it is followed to does without one of its conductors
     """
 
     id: Identifier = given()
@@ -243,6 +249,8 @@ class Circuit(Record):
     continuous_load: Power | Missing = unstated("continuous_load")
     outlets: Literal["several", "single"] | Missing = unstated("outlets")
     nonlinear: bool | Missing = unstated("nonlinear")
+    neutral: bool | Missing = unstated("neutral")
+    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -251,6 +259,10 @@ class Circuit(Record):
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    sources: tuple[str, ...] = derived()
+    poles_pulled: int | Missing = derived()
+    neutral_pulled: bool = derived()
+    incomplete: bool = derived()
 
 
 @element
@@ -351,9 +363,20 @@ class Device(Record):
     color: colour of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
+    phases: the phases of its circuit that it is connected to, all of them unless stated
+    neutral_free: whether it needs no neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
+    box: the box it is in
+    connected: whether a phase, switched or traveler wire of its circuit is connected in its box
+    pole_count: how many phases it is connected to
+    fed: how many of these reach its box from where the circuit is supplied, switched or not
+    takes_neutral: whether it is connected to the neutral: a load on one pole is, and one on
+        several where the circuit has a neutral
+    neutral_arrives: whether the circuit's neutral reaches its box from there
+    switching: whether its box has a switched or traveler wire, or another device, of its circuit
+    breaks: where the conductors end that do not reach it
     """
 
     id: Identifier = given()
@@ -370,9 +393,35 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
+    phases: tuple[Phase, ...] | Missing = unstated("phases")
+    neutral_free: bool = given(False)
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
+    box: "Box" = derived()
+    connected: bool | Missing = derived()
+    pole_count: int | Missing = derived()
+    fed: int | Missing = derived()
+    takes_neutral: bool | Missing = derived()
+    neutral_arrives: bool | Missing = derived()
+    switching: bool | Missing = derived()
+    breaks: tuple["Break", ...] = derived()
+
+
+@element
+class Break(Record):
+    """Where a conductor of a circuit ends on its way to a device (derived).
+
+    device: the device that it does not reach
+    line: the conductor: phase A, phase B, phase C or neutral
+    last: the last place that it reaches
+    pull: the next pull on the way, which does not carry it; empty where there is none
+    """
+
+    device: str = derived()
+    line: str = derived()
+    last: str = derived()
+    pull: str = derived()
 
 
 @element
@@ -453,6 +502,7 @@ class Box(Record):
     free_outside: how far the free conductor reaches outside the opening
     spacings: distances between entries that enclose the same conductors
     branch: the branch of a panelboard or cabinet
+    panel: the panel that a panelboard or cabinet houses
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
     barrier: whether a barrier keeps power and signal wiring apart in it
@@ -498,6 +548,7 @@ class Box(Record):
     free_outside: Length | Missing = unstated("free_outside", detail="free_outside")
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
+    panel: Annotated[str, refers("panel")] | Missing = unstated("panel")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool = given(False)
     barrier: bool = given(False)
@@ -764,6 +815,7 @@ class Wire(Record):
     circuit: which of the pull's circuits it belongs to, where they are several
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
+    reidentified: the color that it is marked with where it can be seen, such as black tape on white
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -773,9 +825,13 @@ class Wire(Record):
     serves: the phase and switched wires that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
-    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
+    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``;
+        that of its marking where it is re-identified
+    marking_color: the color it is re-identified with, without stripes; none where it is not
     settled_colors: the colours that the project's scheme gives it, as they are compared; none
         where it gives none
+    unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
+    unswitched: whether it is a switched wire or traveler that no switch of its circuit feeds
     """
 
     role: Literal[
@@ -791,6 +847,7 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
+    reidentified: str | Missing = unstated("reidentified")
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -800,7 +857,10 @@ class Wire(Record):
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
     finish: str | Missing = derived()
+    marking_color: str = derived()
     settled_colors: tuple[str, ...] | Missing = derived()
+    unused_in: tuple[str, ...] | Missing = derived()
+    unswitched: bool | Missing = derived()
 
     def describe(self) -> str:
         """Its role, phase and pull."""
@@ -832,6 +892,7 @@ class Pull(Record):
     uniform: whether these are alike in size, material, insulation and overcurrent device
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
+    phases_along: the phases of its circuits that go all its way with it, by any pull
     """
 
     id: Identifier = given()
@@ -854,6 +915,7 @@ class Pull(Record):
     uniform: bool | Missing = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
+    phases_along: tuple[Phase, ...] = derived()
 
 
 @element
@@ -984,6 +1046,7 @@ CLASSES: dict[str, type[Record]] = {
     "box": Box,
     "ring": Ring,
     "device": Device,
+    "break": Break,
     "spacing": Spacing,
     "entry": Entry,
     "shared_entry": SharedEntry,

@@ -11,7 +11,7 @@ from checker.documents.missing import known
 from checker.quantities.tolerance import EPSILON
 
 from .facts.roles import UNGROUNDED
-from .records import Cable, Circuit, Pull, Raceway, Record, Wire
+from .records import Cable, Circuit, Device, Pull, Raceway, Record, Wire
 from .structure import Index, ways_of
 
 _INSULATED = (*UNGROUNDED, "neutral")
@@ -27,6 +27,9 @@ def check_sense(index: Index) -> None:
             _refuse(index, panel, "system", message, "voltages such as 208Y/120 or 120/240")
     for circuit in index.assembly.circuits:
         _circuit(circuit, index)
+    for box in index.assembly.boxes:
+        for device in box.devices:
+            _device(device, index)
     for way in ways_of(index.assembly):
         if known(way.length) and way.length == 0:
             expected = "its length; leave `length:` out where it is not known"
@@ -76,6 +79,18 @@ def _circuit(circuit: Circuit, index: Index) -> None:
         expected = f"the part of `load: {circuit.node['load']}` that is continuous"
         message = f"the continuous load of {name} is more than its load"
         _refuse(index, circuit, "continuous_load", message, expected)
+
+
+def _device(device: Device, index: Index) -> None:
+    """A device is on phases that its circuit has."""
+    phases = device.phases
+    circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
+    if not known(phases) or circuit is None or not known(circuit.phases):
+        return
+    if not phases or set(phases) - set(circuit.phases):
+        message = f"device `{device.id}` is on a phase that its circuit does not have"
+        expected = "some of " + ", ".join(circuit.phases)
+        _refuse(index, device, "phases", message, expected, ", ".join(phases) or "an empty list")
 
 
 def _supports(way: Raceway | Cable, index: Index) -> None:

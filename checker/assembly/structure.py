@@ -155,6 +155,7 @@ class Index:
         assembly = self.assembly
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
+            self._fed_at(circuit)
         for joint in assembly.joints:
             names = joint.between or ()
             for index, name in enumerate(names):
@@ -179,6 +180,7 @@ class Index:
         for box in assembly.boxes:
             self._refer(box, "section", box.section, self.sections, "a section")
             self._refer(box, "space", box.space, self.spaces, "a space")
+            self._refer(box, "panel", box.panel, self.panels, "a panel")
             for device in box.devices:
                 self._refer(device, "circuit", device.circuit, self.circuits, "a circuit")
             for spacing in box.spacings:
@@ -187,6 +189,13 @@ class Index:
                     self._refer(spacing, "between", name, self.ways, "a raceway or cable", at)
         for way in ways_of(assembly):
             self._way(way)
+
+    def _fed_at(self, circuit: Circuit) -> None:
+        if not circuit.fed_at:
+            return
+        boxes = {name: end for name, end in self.ends.items() if isinstance(end, Box)}
+        for place, name in enumerate(circuit.fed_at):
+            self._refer(circuit, "fed_at", name, boxes, "a box", _item(circuit, "fed_at", place))
 
     def _way(self, way: Way) -> None:
         self._refer(way, "section", way.section, self.sections, "a section")

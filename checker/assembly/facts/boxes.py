@@ -41,11 +41,12 @@ def device_facts(box: Box) -> None:
 
 
 def _largest(device: Device, box: Box) -> Any:
-    """The largest conductor on a yoke: that of its circuit's wires that end in the box."""
+    """The largest conductor on a yoke: that of its circuit's wires that end or loop in the box."""
     kind = "signal" if device.kind in ("nurse_call", "data") else ""
-    ending = [w for w in box.ending if w.role == kind] if kind else []
+    connected = box.ending + box.looped if box.looped else box.ending
+    ending = [w for w in connected if w.role == kind] if kind else []
     if not ending:
-        ending = [w for w in box.ending if w.role not in _UNCONNECTED]
+        ending = [w for w in connected if w.role not in _UNCONNECTED]
     source = device.source
     sourced = known(source)
     sizes: set[str] = set()
@@ -60,7 +61,7 @@ def _largest(device: Device, box: Box) -> Any:
     if sourced:
         if own_sizes:
             return max(own_sizes, key=WIRE_RANK.__getitem__)
-        if len(sizes) == 1 and box.ending:
+        if len(sizes) == 1 and connected:
             return sizes.pop()
         return Missing(
             "circuit", f"a wire of circuit {device.circuit} that ends in {describe(box)}"

@@ -144,10 +144,16 @@ def _paint(wire: Wire, known: dict[str, tuple[str, str, str]]) -> None:
     color: Any = wire.color
     if type(color) is Missing:
         wire.base_color = wire.stripe = wire.finish = color
+    else:
+        if color not in known:
+            known[color] = (*coat(color), finish(color))
+        wire.base_color, wire.stripe, wire.finish = known[color]
+    mark: Any = wire.reidentified
+    if type(mark) is Missing:
+        wire.marking_color = "none"
         return
-    if color not in known:
-        known[color] = (*coat(color), finish(color))
-    wire.base_color, wire.stripe, wire.finish = known[color]
+    wire.marking_color = coat(mark)[0]
+    wire.finish = finish(mark)
 
 
 def _resting(pull: Pull) -> int:

@@ -24,6 +24,7 @@ def space_facts(index: Index) -> None:
         space = index.spaces.get(box.space) if known(box.space) else None
         box.serves = space if space is not None else gap(box, "space")
         for device in box.devices:
+            device.box = box
             circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
             device.source = circuit if circuit is not None else gap(device, "circuit")
             if circuit is None:
