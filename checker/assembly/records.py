@@ -216,7 +216,9 @@ class Circuit(Record):
     breaker: rating of the overcurrent device
     load: total load
     continuous_load: the part of the load that runs three hours or more
-    outlets: several outlets, or a single one
+    outlets: several or a single one; lighting where all it supplies is lighting; feeder
+    parallel: how many conductors are connected in parallel for each pole
+    neutral_load: largest load between the neutral and one phase, for a neutral of several poles
     nonlinear: whether most of the load is nonlinear
     source: the panel's record
     branch: the panel's branch
@@ -234,7 +236,9 @@ class Circuit(Record):
     breaker: Current | Missing = unstated("breaker")
     load: Power | Missing = unstated("load")
     continuous_load: Power | Missing = unstated("continuous_load")
-    outlets: Literal["several", "single"] | Missing = unstated("outlets")
+    outlets: Literal["several", "single", "lighting", "feeder"] | Missing = unstated("outlets")
+    parallel: Positive = given(1)
+    neutral_load: Power | Missing = unstated("neutral_load")
     nonlinear: bool | Missing = unstated("nonlinear")
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
@@ -699,9 +703,9 @@ class Wire(Record):
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
     branches: the branches of the circuits that it serves
-    circuits: the circuits that it serves
+    circuits: its circuit, or all those of the pull that it may belong to
     breaker: largest rating among the overcurrent devices of these circuits
-    serves: the phase and switched wires that a grounding conductor is there for
+    serves: the phase and switched wires and travelers that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
     finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
@@ -757,10 +761,11 @@ class Pull(Record):
     start: what the route starts at: a box, a panel, or field
     finish: what the route ends at
     breaker: largest rating among its circuits' overcurrent devices
-    outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
-    uniform: whether these are alike in size, material, insulation and overcurrent device
+    kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
+        and where it has no ordinary one the largest in each raceway or cable on its route
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     """
@@ -779,10 +784,10 @@ class Pull(Record):
     start: str = derived()
     finish: str = derived()
     breaker: Current | Missing = derived()
-    outlets: Literal["several", "single"] | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
-    uniform: bool | Missing = derived()
+    kinds: tuple["Wire", ...] = derived()
+    grounds: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
 
