@@ -15,7 +15,7 @@ from checker.documents.missing import known
 
 from .aspects import described, normal_colors
 from .facts.boxes import device_facts, elevation, own_branch
-from .facts.conductors import Shared, pull_facts
+from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
 from .facts.gaps import gap
@@ -44,6 +44,8 @@ def derive(index: Index) -> None:
         pull_facts(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
         circuit.pulls = tuple(pulls)
+    for pull in assembly.pulls:
+        parallel_facts(pull)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:

@@ -766,6 +766,9 @@ class Pull(Record):
     kinds: one of these of each size, material, insulation and circuit, the smallest size first
     grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
         and where it has no ordinary one the largest in each raceway or cable on its route
+    parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
+        the same circuits between the same ends; none unless a circuit states parallel conductors
+    parallel_wires: the conductors of those circuits in them, one item a conductor
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     """
@@ -788,6 +791,8 @@ class Pull(Record):
     ungrounded: tuple["Wire", ...] = derived()
     kinds: tuple["Wire", ...] = derived()
     grounds: tuple["Wire", ...] = derived()
+    parallel_pulls: tuple["Pull", ...] = derived()
+    parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
 

@@ -137,6 +137,21 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
     pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
 
 
+def parallel_facts(pull: Pull) -> None:
+    """The pulls and wires that are in parallel with those of a pull."""
+    pull.parallel_pulls = ()
+    pull.parallel_wires = ()
+    circuits = [c for c in pull.circuits if c.parallel > 1] if known(pull.circuits) else []
+    if not circuits:
+        return
+    ends = {pull.start, pull.finish}
+    found = dict.fromkeys([p for c in circuits for p in c.pulls if {p.start, p.finish} == ends])
+    pull.parallel_pulls = tuple(found)
+    pull.parallel_wires = tuple(
+        [w for p in found for w in p.conductors if any(c in circuits for c in w.circuits)]
+    )
+
+
 def _paint(wire: Wire, known: dict[str, tuple[str, str, str]]) -> None:
     """The parts of a wire's colour; ``known`` has those of every colour that was written before."""
     color: Any = wire.color
