@@ -16,7 +16,7 @@ from checker.documents.missing import known
 from .aspects import normal_colors
 from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
-from .facts.conductors import Shared, pull_facts
+from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
 from .facts.entries import entry_facts
@@ -47,6 +47,8 @@ def derive(index: Index) -> None:
         pull_facts(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
         circuit.pulls = tuple(pulls)
+    for pull in assembly.pulls:
+        parallel_facts(pull)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:

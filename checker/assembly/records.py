@@ -223,7 +223,9 @@ class Circuit(Record):
     breaker: rating of the overcurrent device
     load: total load
     continuous_load: the part of the load that runs three hours or more
-    outlets: several outlets, or a single one
+    outlets: several or a single one; lighting where all it supplies is lighting; feeder
+    parallel: how many conductors are connected in parallel for each pole
+    neutral_load: largest load between the neutral and one phase, for a neutral of several poles
     nonlinear: whether most of the load is nonlinear
     neutral: whether anything on it is connected to the neutral
     fed_at: boxes in which wiring that is not part of this description brings it in
@@ -247,7 +249,9 @@ class Circuit(Record):
     breaker: Current | Missing = unstated("breaker")
     load: Power | Missing = unstated("load")
     continuous_load: Power | Missing = unstated("continuous_load")
-    outlets: Literal["several", "single"] | Missing = unstated("outlets")
+    outlets: Literal["several", "single", "lighting", "feeder"] | Missing = unstated("outlets")
+    parallel: Positive = given(1)
+    neutral_load: Power | Missing = unstated("neutral_load")
     nonlinear: bool | Missing = unstated("nonlinear")
     neutral: bool | Missing = unstated("neutral")
     fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
@@ -820,9 +824,9 @@ class Wire(Record):
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
     branches: the branches of the circuits that it serves
-    circuits: the circuits that it serves
+    circuits: its circuit, or all those of the pull that it may belong to
     breaker: largest rating among the overcurrent devices of these circuits
-    serves: the phase and switched wires that a grounding conductor is there for
+    serves: the phase and switched wires and travelers that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
     finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``;
@@ -886,10 +890,14 @@ class Pull(Record):
     start: what the route starts at: a box, a panel, or field
     finish: what the route ends at
     breaker: largest rating among its circuits' overcurrent devices
-    outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
-    uniform: whether these are alike in size, material, insulation and overcurrent device
+    kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
+        and where it has no ordinary one the largest in each raceway or cable on its route
+    parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
+        the same circuits between the same ends; none unless a circuit states parallel conductors
+    parallel_wires: the conductors of those circuits in them, one item a conductor
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     phases_along: the phases of its circuits that go all its way with it, by any pull
@@ -909,10 +917,12 @@ class Pull(Record):
     start: str = derived()
     finish: str = derived()
     breaker: Current | Missing = derived()
-    outlets: Literal["several", "single"] | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
-    uniform: bool | Missing = derived()
+    kinds: tuple["Wire", ...] = derived()
+    grounds: tuple["Wire", ...] = derived()
+    parallel_pulls: tuple["Pull", ...] = derived()
+    parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
