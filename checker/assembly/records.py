@@ -215,10 +215,12 @@ class Basis(Record):
     essential_system: Literal["type_1", "type_2", "none"] | Missing = unstated(
         "basis.essential_system"
     )
-    construction: Literal["open", "closed"] | Missing = unstated("basis.construction")
+    construction: Literal["open", "closed"] | Missing = unstated(
+        "basis.construction", detail="inspection"
+    )
     inspection: (
         Literal["site_open_face", "shop_ahj", "third_party", "listed", "field_evaluation"] | Missing
-    ) = unstated("basis.inspection")
+    ) = unstated("basis.inspection", detail="inspection")
     inspection_record: str = given("")
     route: tuple["Passage", ...] = given(())
     ambient: Temperature | Missing = unstated("basis.ambient")
