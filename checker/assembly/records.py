@@ -88,7 +88,7 @@ Permission = Literal[
 #: Cable types as marked, without their size.
 CableType = Literal[
     "CL2P", "CL2R", "CL2", "CL2X", "CL3P", "CL3R", "CL3", "CL3X", "PLTC",
-    "FPLP", "FPLR", "FPL", "CMP", "CMR", "CMG", "CM", "CMX", "OFNP", "OFNR", "OFNG", "OFN",
+    "FPLP", "FPLR", "FPL", "CMP", "CMR", "CMG", "CM", "CMX",
 ]  # fmt: skip
 #: Receptacle configurations (NEMA WD 6), without the R.
 Configuration = Literal[
@@ -906,6 +906,7 @@ class Wire(Record):
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
     cable_type: the type marked on a signal cable, such as CL2P
+    service: the kind of limited-energy circuit that a signal cable carries
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -933,7 +934,10 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
-    cable_type: CableType | Missing = unstated("cable_type")
+    cable_type: CableType | Missing = unstated("cable_type", detail="signal_cables")
+    service: Literal["class_2", "class_3", "fire_alarm", "communications"] | Missing = unstated(
+        "service", detail="signal_cables"
+    )
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
