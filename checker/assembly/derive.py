@@ -79,8 +79,10 @@ def derive(index: Index) -> None:
 def _box(box: Box, index: Index) -> None:
     box.own_branch = own_branch(box)
     box.luminaire = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
+    box.transfer_equipment = box.kind == "transfer_equipment"
+    box.two_sources = any(d.kind == "luminaire" and d.two_sources for d in box.devices)
     box.elevation = elevation(box)
-    device_facts(box)
+    device_facts(box, index.assembly.defaults.labels)
     entry_facts(box, index)
 
 

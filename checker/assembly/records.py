@@ -38,6 +38,7 @@ from checker.quantities.dimension import (
     CURRENT,
     DIFFERENCE,
     LENGTH,
+    MASS,
     POWER,
     TEMPERATURE,
     VOLTAGE,
@@ -52,6 +53,7 @@ Voltage = Annotated[float, VOLTAGE]
 Temperature = Annotated[float, TEMPERATURE]
 Angle = Annotated[float, ANGLE]
 Difference = Annotated[float, DIFFERENCE]
+Weight = Annotated[float, MASS]
 WireSize = Annotated[str, WIRE_SIZE]
 TradeSize = Annotated[str, TRADE_SIZE]
 BoxSize = Annotated[str, BOX_SIZE]
@@ -77,6 +79,54 @@ Location = Literal["dry", "damp", "wet"]
 Air = Literal["none", "plenum", "duct"]
 Fitting = Literal["insulating", "rounded_metal", "hub", "plain"]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
+#: What permits flexible metal raceway or metal-sheathed cable in place of nonflexible raceway.
+Permission = Literal[
+    "none",
+    "listed_headwall",
+    "listed_furnishing",
+    "fished",
+    "flexible_connection",
+    "movement",
+    "luminaire",
+]
+#: Cable types as marked, without their size.
+CableType = Literal[
+    "CL2P", "CL2R", "CL2", "CL2X", "CL3P", "CL3R", "CL3", "CL3X", "PLTC",
+    "FPLP", "FPLR", "FPL", "CMP", "CMR", "CMG", "CM", "CMX",
+]  # fmt: skip
+#: Receptacle configurations (NEMA WD 6), without the R.
+Configuration = Literal[
+    "5-15", "5-20", "5-30", "5-50", "6-15", "6-20", "6-30", "6-50", "14-20", "14-30", "14-50",
+    "L5-15", "L5-20", "L5-30", "L6-15", "L6-20", "L6-30", "L14-20", "L14-30", "L21-20", "L21-30",
+    "x_ray", "other",
+]  # fmt: skip
+#: Loads as the lists of the essential branches name them, in own words.
+Load = Literal[
+    "egress_lighting",
+    "exit_signs",
+    "alarms",
+    "emergency_communications",
+    "generator_set",
+    "elevator_cab",
+    "egress_doors",
+    "task_lighting",
+    "care_receptacles",
+    "fixed_care_equipment",
+    "nurse_call",
+    "isolated_power",
+    "telecommunications",
+    "suction_and_air",
+    "ventilation",
+    "heating",
+    "smoke_control",
+    "elevator",
+    "pumps",
+    "kitchen_hood",
+    "sterilizer",
+    "general_lighting",
+    "general_receptacles",
+    "other",
+]
 EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
 
@@ -111,6 +161,24 @@ class Authority(Record):
 
 
 @element
+class Passage(Record):
+    """An opening that the sections pass on their way: a door, an elevator, a hoist.
+
+    id: what it is
+    width: clear width
+    height: clear height
+    depth: clear depth inside, of an elevator car or where the way turns
+    load: the weight that it carries
+    """
+
+    id: Identifier = given()
+    width: Length = given()
+    height: Length = given()
+    depth: Length | Missing = unstated("depth")
+    load: Weight | Missing = unstated("load")
+
+
+@element
 class Basis(Record):
     """What the design is judged on.
 
@@ -119,6 +187,13 @@ class Basis(Record):
     permit_date: the date on which amendments in force are judged (YYYY-MM-DD)
     authority: the authority having jurisdiction
     health_care: whether the assembly serves a health care facility
+    facility: the kind of facility, where it is one of health care
+    essential_system: the type of its essential electrical system
+    construction: whether concealed parts can be inspected on site (open) or not without taking it
+        apart (closed)
+    inspection: who inspects concealed parts, and where
+    inspection_record: the agency, label, insignia or listing file that shows it
+    route: the narrowest openings on the way to the room
     ambient: the highest ambient temperature around the conductors
     location: where the wiring is, dry unless stated
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
@@ -131,6 +206,29 @@ class Basis(Record):
     permit_date: Date | Missing = unstated("basis.permit_date")
     authority: Authority = given(blank(Authority))
     health_care: bool | Missing = unstated("basis.health_care")
+    facility: (
+        Literal[
+            "hospital",
+            "nursing_home",
+            "limited_care",
+            "ambulatory",
+            "clinic",
+            "office",
+            "other",
+        ]
+        | Missing
+    ) = unstated("basis.facility")
+    essential_system: Literal["type_1", "type_2", "none"] | Missing = unstated(
+        "basis.essential_system"
+    )
+    construction: Literal["open", "closed"] | Missing = unstated(
+        "basis.construction", detail="inspection"
+    )
+    inspection: (
+        Literal["site_open_face", "shop_ahj", "third_party", "listed", "field_evaluation"] | Missing
+    ) = unstated("basis.inspection", detail="inspection")
+    inspection_record: str = given("")
+    route: tuple["Passage", ...] = given(())
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
@@ -160,6 +258,7 @@ class Defaults(Record):
     bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
         of over 250 V to ground need it
     free_conductor: length of free conductor left in every box
+    labels: what the labels of all devices name, unless a device has its own
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
@@ -167,6 +266,9 @@ class Defaults(Record):
     fitting: Fitting | Missing = unstated("defaults.fitting")
     bonded: bool | Missing = unstated("defaults.bonded")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
+    labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
+        "defaults.labels", detail="labels"
+    )
 
 
 @element
@@ -192,6 +294,18 @@ class ColorScheme(Record):
 
 
 @element
+class PanelBond(Record):
+    """A bonding conductor between the equipment grounding buses of two panelboards.
+
+    to: the other panelboard
+    size: size of the insulated copper conductor
+    """
+
+    to: Annotated[str, refers("panel")] = given()
+    size: WireSize = given(detail="panel_bonds")
+
+
+@element
 class Panel(Record):
     """A panelboard, in or outside the assembly, from which circuits come.
 
@@ -199,18 +313,24 @@ class Panel(Record):
     branch: the branch it belongs to
     system: the system's voltages, such as 208Y/120
     transfer_switch: the transfer switch that feeds it
+    isolated_power: whether it is an isolated power system (an isolation transformer)
+    bonded: bonding conductors to the equipment grounding buses of other panelboards
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
+    bonds: its bonding conductors, stated here or at the other panelboard
     """
 
     id: Identifier = given()
     branch: Branch | Missing = unstated("branch")
     system: System | Missing = unstated("system")
     transfer_switch: str | Missing = unstated("transfer_switch")
+    isolated_power: bool = given(False)
+    bonded: tuple["PanelBond", ...] = given(())
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
+    bonds: tuple["PanelBond", ...] = derived()
 
 
 @element
@@ -229,6 +349,9 @@ class Circuit(Record):
     nonlinear: whether most of the load is nonlinear
     neutral: whether anything on it is connected to the neutral
     fed_at: boxes in which wiring that is not part of this description brings it in
+    gfci: whether its overcurrent device protects people against ground faults (Class A)
+    afci: whether its overcurrent device protects against arc faults
+    serves: what it supplies, by the lists of loads of the essential branches
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -255,6 +378,9 @@ class Circuit(Record):
     nonlinear: bool | Missing = unstated("nonlinear")
     neutral: bool | Missing = unstated("neutral")
     fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
+    gfci: bool = given(False)
+    afci: bool = given(False)
+    serves: tuple[Load, ...] | Missing = unstated("serves")
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -279,6 +405,8 @@ class Section(Record):
     depth: from front to back
     framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
     air: whether the space in it is a plenum or a duct for environmental air, or none
+    weight: computed weight as shipped
+    weight_marked: whether weight, center of gravity and lift points are marked on it
     """
 
     id: Identifier = given()
@@ -287,6 +415,8 @@ class Section(Record):
     depth: Length | Missing = unstated("depth", detail="section_sizes")
     framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
     air: Air | Missing = unstated("air", detail="air")
+    weight: Weight | Missing = unstated("weight")
+    weight_marked: bool = given(False)
 
 
 @element
@@ -309,12 +439,32 @@ class Coupling(Record):
     joint: the joint it crosses, where it crosses one
     at: place in the section, from its lower left corner: across, up
     section: the section that the place is measured in
+    concealed: whether the building must be opened to reach it after the sections are joined
+    listed: whether it is listed and identified for a concealed connection of building components
     """
 
     id: Identifier = given()
     joint: Annotated[str, refers("joint")] | Missing = unstated("joint")
     at: Point | Missing = unstated("at")
     section: Annotated[str, refers("section")] | Missing = unstated("section")
+    concealed: bool = given(True)
+    listed: bool = given(False)
+
+
+@element
+class Elsewhere(Record):
+    """Receptacles of a space that other work brings; a number alone leaves their source open.
+
+    count: how many in all, where their source is not stated
+    normal: how many of them are on normal circuits
+    critical: how many of them are on critical circuits
+    """
+
+    SHORT = "count"
+
+    count: int = given(0)
+    normal: int = given(0)
+    critical: int = given(0)
 
 
 @element
@@ -324,10 +474,16 @@ class Space(Record):
     id: the space's name
     kind: what the space is
     category: 1 to 4, as the facility's governing body assigned it
-    receptacles_elsewhere: receptacles of it that are not part of this assembly
-    branches_elsewhere: branches that reach it by wiring that is not part of this assembly
+    pediatric: whether it is a designated pediatric location, an infant nursery aside
+    wet_procedure: whether it is a wet procedure location by the facility's risk assessment
+    exempt: the use that takes it out of the wiring requirements for patient care
+    receptacles_elsewhere: receptacles of it that are not part of this assembly: how many, or how
+        many on normal and on critical circuits
+    branches_elsewhere: branches that reach it by wiring that is not part of this assembly, with
+        those of receptacles_elsewhere
     boxes: the boxes that serve it
     devices: the devices in those boxes
+    branches: the branches that reach it, by its devices or by other wiring
     """
 
     id: Identifier = given()
@@ -335,10 +491,14 @@ class Space(Record):
         "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other"
     ] = given()
     category: int | Missing = unstated("category")
-    receptacles_elsewhere: int = given(0)
+    pediatric: bool | Missing = unstated("pediatric", detail="space_uses")
+    wet_procedure: bool | Missing = unstated("wet_procedure", detail="space_uses")
+    exempt: Literal["none", "office_area", "sleeping_room", "minor_treatment"] = given("none")
+    receptacles_elsewhere: Elsewhere = given(blank(Elsewhere))
     branches_elsewhere: tuple[Branch, ...] = given(())
     boxes: tuple["Box", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    branches: tuple[Branch, ...] | Missing = derived()
 
 
 @element
@@ -381,6 +541,16 @@ class Device(Record):
     neutral_arrives: whether the circuit's neutral reaches its box from there
     switching: whether its box has a switched or traveler wire, or another device, of its circuit
     breaks: where the conductors end that do not reach it
+    special_purpose: whether it is a special-purpose outlet, such as one for portable X-ray
+    two_sources: whether it is an exit or emergency luminaire that two sources supply
+    configuration: the form of its contacts, such as 5-20
+    tamper_resistant: whether it, or its cover, is listed as tamper resistant
+    gfci: whether it protects people against ground faults, or is protected so ahead of it
+    label: what its label says of the panel and the circuit
+    source: the circuit's record
+    largest: size of the largest conductor connected to the yoke
+    base_color: the colour in small letters; gray for grey
+    labeled: whether its label names its panel and circuit
     """
 
     id: Identifier = given()
@@ -426,6 +596,16 @@ class Break(Record):
     line: str = derived()
     last: str = derived()
     pull: str = derived()
+    special_purpose: bool = given(False)
+    two_sources: bool = given(False)
+    configuration: Configuration | Missing = unstated("configuration")
+    tamper_resistant: bool | Missing = unstated("tamper_resistant")
+    gfci: bool = given(False)
+    label: str | Missing = unstated("label", detail="labels")
+    source: "Circuit | Missing" = derived()
+    largest: WireSize | Missing = derived()
+    base_color: str | Missing = derived()
+    labeled: bool | Missing = derived()
 
 
 @element
@@ -509,7 +689,10 @@ class Box(Record):
     panel: the panel that a panelboard or cabinet houses
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
+    marking: what is permanently marked on it, such as EMERGENCY
     barrier: whether a barrier keeps power and signal wiring apart in it
+    barrier_listed: whether the enclosure is listed with a barrier that separates branches, as
+        lighting controllers may be
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
     at: place in the section, from its lower left corner: across, up
@@ -526,6 +709,8 @@ class Box(Record):
     serves: the space's record
     own_branch: the branch of a panelboard, or of a cabinet that states one; else none
     luminaire: whether it is a luminaire or the box attached to one
+    transfer_equipment: whether it is transfer equipment
+    two_sources: whether it holds, or is attached to, a luminaire that two sources supply
     """
 
     id: Identifier = given()
@@ -534,7 +719,14 @@ class Box(Record):
     )
     space: Annotated[str, refers("space")] | Missing = unstated("space", detail="spaces")
     kind: Literal[
-        "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
+        "outlet",
+        "junction",
+        "pull",
+        "conduit_body",
+        "cabinet",
+        "panelboard",
+        "luminaire",
+        "transfer_equipment",
     ] = given()
     trade_size: BoxSize | Missing = unstated("trade_size")
     volume: Volume | Missing = unstated("volume")
@@ -555,7 +747,9 @@ class Box(Record):
     panel: Annotated[str, refers("panel")] | Missing = unstated("panel")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool = given(False)
+    marking: str | Missing = unstated("marking")
     barrier: bool = given(False)
+    barrier_listed: bool = given(False)
     reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded", detail="grounding")
     at: Point | Missing = unstated("at")
@@ -572,6 +766,8 @@ class Box(Record):
     serves: "Space | Missing" = derived()
     own_branch: tuple[Branch, ...] | Missing = derived()
     luminaire: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
 
 
 @element
@@ -631,6 +827,9 @@ class Raceway(Record):
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
+    permission: what permits it where nonflexible metal raceway is asked for
+    concealed: whether the finish hides it
+    marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -653,6 +852,9 @@ class Raceway(Record):
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
     luminaire: no; a box may be one
+    barrier_listed: no; a box may have one
+    transfer_equipment: no; a box may be
+    two_sources: no; a box may be
     """
 
     id: Identifier = given()
@@ -684,6 +886,9 @@ class Raceway(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
     reserved: bool = given(False)
+    permission: Permission = given("none")
+    concealed: bool = given(False)
+    marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -705,6 +910,9 @@ class Raceway(Record):
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
     luminaire: bool = derived()
+    barrier_listed: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
 
 
 @element
@@ -736,6 +944,9 @@ class Cable(Record):
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
+    permission: what permits it where nonflexible metal raceway is asked for
+    concealed: whether the finish hides it
+    marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -757,6 +968,9 @@ class Cable(Record):
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
     luminaire: no; a box may be one
+    barrier_listed: no; a box may have one
+    transfer_equipment: no; a box may be
+    two_sources: no; a box may be
     """
 
     id: Identifier = given()
@@ -782,6 +996,9 @@ class Cable(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
     reserved: bool = given(False)
+    permission: Permission = given("none")
+    concealed: bool = given(False)
+    marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -802,6 +1019,9 @@ class Cable(Record):
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
     luminaire: bool = derived()
+    barrier_listed: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
 
 
 @element
@@ -820,6 +1040,8 @@ class Wire(Record):
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
     reidentified: the color that it is marked with where it can be seen, such as black tape on white
+    cable_type: the type marked on a signal cable, such as CL2P
+    service: the kind of limited-energy circuit that a signal cable carries
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -852,6 +1074,10 @@ class Wire(Record):
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
     reidentified: str | Missing = unstated("reidentified")
+    cable_type: CableType | Missing = unstated("cable_type", detail="signal_cables")
+    service: Literal["class_2", "class_3", "fire_alarm", "communications"] | Missing = unstated(
+        "service", detail="signal_cables"
+    )
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -993,6 +1219,7 @@ class Assembly(Record):
     revision: the design revision
     quantity: how many are built
     project: the project it is for
+    listing: what the assembly as a whole is listed as
     basis: what the design is judged on
     defaults: what holds where an element does not say
     not_covered: the kinds of detail that the description leaves out on purpose, with reasons
@@ -1018,6 +1245,7 @@ class Assembly(Record):
     revision: str = given("")
     quantity: Positive = given(1)
     project: str = given("")
+    listing: Literal["none", "headwall", "furnishing", "other"] = given("none")
     basis: Basis = given(blank(Basis))
     defaults: Defaults = given(blank(Defaults))
     not_covered: tuple[Omission, ...] = given(())
@@ -1043,16 +1271,19 @@ CLASSES: dict[str, type[Record]] = {
     "assembly": Assembly,
     "basis": Basis,
     "authority": Authority,
+    "passage": Passage,
     "defaults": Defaults,
     "wire_defaults": WireDefaults,
     "color_scheme": ColorScheme,
     "omission": Omission,
     "panel": Panel,
+    "panel_bond": PanelBond,
     "circuit": Circuit,
     "section": Section,
     "joint": Joint,
     "coupling": Coupling,
     "space": Space,
+    "elsewhere": Elsewhere,
     "box": Box,
     "ring": Ring,
     "device": Device,

@@ -153,6 +153,9 @@ class Index:
 
     def _references(self) -> None:
         assembly = self.assembly
+        for panel in assembly.panels:
+            for bond in panel.bonded:
+                self._refer(bond, "to", bond.to, self.panels, "a panel")
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
             self._fed_at(circuit)

@@ -30,7 +30,8 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     """Bends, supports and surroundings of a raceway or cable; its contents are found later."""
     for name in ("wires", "pulls", "spaces", "own_branch"):
         setattr(way, name, ())
-    way.barrier = False
+    way.barrier = way.barrier_listed = False
+    way.transfer_equipment = way.two_sources = False
     way.luminaire = False
     if not known(way.location):
         way.location = assembly.basis.location
