@@ -16,6 +16,7 @@ from checker.documents.missing import known
 from .aspects import normal_colors
 from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
+from .facts.circuits import feeder_facts, path_facts, terminal_facts
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
@@ -38,6 +39,7 @@ def derive(index: Index) -> None:
     panel_facts(assembly.panels)
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
+    feeder_facts(index)
     for way in ways_of(assembly):
         way_shape(way, assembly)
     shared = Shared(index)
@@ -45,6 +47,10 @@ def derive(index: Index) -> None:
         pull_facts(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
         circuit.pulls = tuple(pulls)
+    for pull in assembly.pulls:
+        terminal_facts(pull, index)
+    for circuit in assembly.circuits:
+        path_facts(circuit)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:

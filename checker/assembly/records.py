@@ -33,13 +33,23 @@ from checker.documents.fields import (
     unstated,
 )
 from checker.documents.missing import Missing
-from checker.quantities.dimension import ANGLE, CURRENT, LENGTH, POWER, TEMPERATURE, VOLTAGE, VOLUME
+from checker.quantities.dimension import (
+    ANGLE,
+    CURRENT,
+    LENGTH,
+    NONE,
+    POWER,
+    TEMPERATURE,
+    VOLTAGE,
+    VOLUME,
+)
 
 Length = Annotated[float, LENGTH]
 Volume = Annotated[float, VOLUME]
 Current = Annotated[float, CURRENT]
 Power = Annotated[float, POWER]
 Voltage = Annotated[float, VOLTAGE]
+Share = Annotated[float, NONE]
 Temperature = Annotated[float, TEMPERATURE]
 Angle = Annotated[float, ANGLE]
 WireSize = Annotated[str, WIRE_SIZE]
@@ -110,6 +120,7 @@ class Basis(Record):
     ambient: the highest ambient temperature around the conductors
     location: where the wiring is, dry unless stated
     building: what amendments ask about the building, in their words, such as fire zone
+    voltage_drop: the largest voltage drop of a circuit that the project permits, such as 3 %
     """
 
     edition: str = given("nec-2023")
@@ -120,6 +131,7 @@ class Basis(Record):
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
     building: tuple[str, ...] | Missing = unstated("basis.building")
+    voltage_drop: Share | Missing = unstated("basis.voltage_drop")
 
 
 @element
@@ -178,18 +190,28 @@ class Panel(Record):
     branch: the branch it belongs to
     system: the system's voltages, such as 208Y/120
     transfer_switch: the transfer switch that feeds it
+    phases: how many phases its system has, 1 or 3, where the voltages leave it open
+    rating: current rating of the panelboard
+    main: rating of the overcurrent device that protects it, in it or just ahead of it
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
+    feeders: the circuits that feed it
     """
 
     id: Identifier = given()
     branch: Branch | Missing = unstated("branch")
     system: System | Missing = unstated("system")
     transfer_switch: str | Missing = unstated("transfer_switch")
+    phases: int | Missing = unstated("phases")
+    rating: Current | Missing = unstated("rating")
+    main: Current | Missing = unstated("main")
+    terminals: Temperature | Missing = unstated("terminals")
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
+    feeders: tuple["Circuit", ...] = derived()
 
 
 @element
@@ -204,6 +226,15 @@ class Circuit(Record):
     continuous_load: the part of the load that runs three hours or more
     outlets: several outlets, or a single one
     nonlinear: whether most of the load is nonlinear
+    feeds: the panel that it supplies, where it is a feeder
+    tap_of: the circuit that it is a tap of; its own breaker is the device that it ends in
+    protection: what kind of device protects it
+    disconnect: how the devices of its ungrounded conductors, or of the circuits that share its
+        neutral, are opened: all by one handle and trip, by a handle tie, or each by itself
+    motor_current: full-load current of the motor that it supplies, from the code's tables
+    mca: minimum circuit ampacity on the nameplate of the equipment that it supplies
+    mocp: maximum overcurrent protection on that nameplate
+    upstream: length of the circuit ahead of the assembly
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -212,6 +243,10 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
+    feeder: whether it supplies a panel
+    motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
+    tapped: the record of the circuit that it is a tap of
+    paths: its ways from its panel, or from where it enters the assembly, to every end
     """
 
     id: Identifier = given()
@@ -222,6 +257,28 @@ class Circuit(Record):
     continuous_load: Power | Missing = unstated("continuous_load")
     outlets: Literal["several", "single"] | Missing = unstated("outlets")
     nonlinear: bool | Missing = unstated("nonlinear")
+    feeds: Annotated[str, refers("panel")] | Missing = unstated("feeds")
+    tap_of: Annotated[str, refers("circuit")] | Missing = unstated("tap_of")
+    protection: (
+        Literal[
+            "inverse_time",
+            "instantaneous_trip",
+            "time_delay_fuse",
+            "nontime_delay_fuse",
+            "class_cc",
+            "class_cf",
+            "class_j",
+            "class_t",
+            "marked_18_awg",
+            "marked_16_awg",
+        ]
+        | Missing
+    ) = unstated("protection")
+    disconnect: Literal["common", "handle_tie", "independent"] | Missing = unstated("disconnect")
+    motor_current: Current | Missing = unstated("motor_current")
+    mca: Current | Missing = unstated("mca")
+    mocp: Current | Missing = unstated("mocp")
+    upstream: Length | Missing = unstated("upstream")
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -230,6 +287,26 @@ class Circuit(Record):
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    feeder: bool = derived()
+    motor: bool = derived()
+    tapped: "Circuit | Missing" = derived()
+    paths: tuple["CircuitPath", ...] = derived()
+
+
+@element
+class CircuitPath(Record):
+    """One way of a circuit from its source to an end (derived).
+
+    pulls: the pulls along it
+    finish: the box, panel or field where it ends
+    ahead: length ahead of these pulls: none where they start at the circuit's panel
+    length: the sum of their lengths and of what is ahead
+    """
+
+    pulls: tuple["Pull", ...] = derived()
+    finish: str = derived()
+    ahead: Length | Missing = derived()
+    length: Length | Missing = derived()
 
 
 @element
@@ -326,6 +403,7 @@ class Device(Record):
     color: colour of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
@@ -345,6 +423,7 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
+    terminals: Temperature | Missing = unstated("terminals")
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -683,6 +762,7 @@ class Wire(Record):
     circuit: which of the pull's circuits it belongs to, where they are several
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
+    voltage: voltage rating of its insulation, where it is not the usual 600 V
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -710,6 +790,7 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
+    voltage: Voltage | Missing = unstated("voltage")
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -751,6 +832,8 @@ class Pull(Record):
     uniform: whether these are alike in size, material, insulation and overcurrent device
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
+    length: the sum of the lengths of what it goes through
+    marked_terminals: the temperatures marked on the devices and panels at its ends
     """
 
     id: Identifier = given()
@@ -773,6 +856,8 @@ class Pull(Record):
     uniform: bool | Missing = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
+    length: Length | Missing = derived()
+    marked_terminals: tuple[Temperature, ...] = derived()
 
 
 @element
@@ -894,6 +979,7 @@ CLASSES: dict[str, type[Record]] = {
     "omission": Omission,
     "panel": Panel,
     "circuit": Circuit,
+    "circuit_path": CircuitPath,
     "section": Section,
     "joint": Joint,
     "coupling": Coupling,

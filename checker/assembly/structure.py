@@ -155,6 +155,8 @@ class Index:
         assembly = self.assembly
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
+            self._refer(circuit, "feeds", circuit.feeds, self.panels, "a panel")
+            self._refer(circuit, "tap_of", circuit.tap_of, self.circuits, "a circuit")
         for joint in assembly.joints:
             names = joint.between or ()
             for index, name in enumerate(names):

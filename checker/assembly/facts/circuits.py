@@ -1,0 +1,164 @@
+"""Feeders, motor circuits and taps; how far circuits go; what is marked on their terminals."""
+
+# mypy: disable-error-code="misc"
+# The records are still open here; everybody else has them read-only.
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from typing import Any
+
+from checker.documents.fields import closed
+from checker.documents.missing import Missing, known
+
+from ..records import Circuit, CircuitPath, Panel, Pull
+from ..structure import FIELD, Index
+from .gaps import gap, lack_of, new, sum_of
+
+#: A place that pulls meet in, by name; every end in the field is a place of its own.
+Place = str | tuple[str, str]
+#: The pulls that leave a place, each with the place where it leads.
+Graph = dict[Place, list[tuple[Pull, Place]]]
+#: Ends between any two of which a way is looked for.
+_MOST_STARTS = 12
+
+
+def feeder_facts(index: Index) -> None:
+    """Which circuits feed which panels, supply motors, or are taps of which."""
+    feeders: dict[str, list[Circuit]] = {}
+    for circuit in index.assembly.circuits:
+        stated = (circuit.motor_current, circuit.mca, circuit.mocp)
+        circuit.motor = any(known(value) for value in stated)
+        circuit.feeder = known(circuit.feeds)
+        circuit.paths = ()
+        tapped: Any = index.circuits.get(circuit.tap_of) if known(circuit.tap_of) else None
+        circuit.tapped = tapped if tapped is not None else gap(circuit, "tap_of")
+        if known(circuit.feeds):
+            feeders.setdefault(circuit.feeds, []).append(circuit)
+    for panel in index.assembly.panels:
+        panel.feeders = tuple(feeders.get(panel.id, ()))
+
+
+def terminal_facts(pull: Pull, index: Index) -> None:
+    """The length of a pull, and the temperatures marked where its wires may be terminated."""
+    pull.length = sum_of([w.length if known(w.length) else gap(w, "length") for w in pull.path])
+    circuits = pull.circuits if known(pull.circuits) else ()
+    names = {circuit.id for circuit in circuits}
+    marked = [
+        d.terminals
+        for box in pull.ends
+        for d in box.devices
+        if known(d.circuit) and d.circuit in names
+    ]
+    marked += [panel.terminals for panel in _panels(pull, circuits, index)]
+    pull.marked_terminals = tuple(sorted({t for t in marked if known(t)}))
+
+
+def _panels(pull: Pull, circuits: Iterable[Circuit], index: Index) -> list[Panel]:
+    """Panels at the ends of a pull; where it ends in the field, those that its circuits have."""
+    ends = {pull.start, pull.finish}
+    if FIELD in ends:
+        for circuit in circuits:
+            ends.update(name for name in (circuit.panel, circuit.feeds) if known(name))
+    return [panel for panel in index.assembly.panels if panel.id in ends]
+
+
+def path_facts(circuit: Circuit) -> None:
+    """Every way of a circuit from its panel, or from where it enters, to an end.
+
+    Where neither the panel nor the field is an end, the way between any two ends may be the one
+    that is used.  Pulls that meet in a ring, or that have very many ends, are taken one after the
+    other: no way is longer than that.
+    """
+    graph = _graph(circuit.pulls)
+    panel = circuit.panel if known(circuit.panel) else ""
+    found: list[CircuitPath] = []
+    seen: set[Place] = set()
+    for place in graph:
+        if place in seen:
+            continue
+        reached = _reached(graph, place)
+        seen.update(reached)
+        pulls = tuple({pull: None for one in reached for pull, _ in graph[one]})
+        ahead: Any = circuit.upstream if known(circuit.upstream) else gap(circuit, "upstream")
+        ends = [one for one in reached if len(graph[one]) == 1]
+        field: list[Place] = [one for one in ends if isinstance(one, tuple)]
+        starts = field or ends
+        if panel in reached:
+            starts = [panel]
+            ahead = circuit.upstream if known(circuit.upstream) else 0.0
+        if len(pulls) >= len(reached) or len(starts) > _MOST_STARTS:
+            found.append(_path(pulls, "every end", ahead))
+            continue
+        pairs: set[frozenset[Place]] = set()
+        for start in starts:
+            ways = _ways(graph, start)
+            for end in ends:
+                pair = frozenset((start, end))
+                if end != start and pair not in pairs:
+                    pairs.add(pair)
+                    finish = end if isinstance(end, str) else FIELD
+                    found.append(_path(ways[end], finish, ahead))
+    circuit.paths = tuple(found)
+
+
+def _graph(pulls: Iterable[Pull]) -> Graph:
+    """How the pulls of a circuit hang together; of several between two places, the longest."""
+    longest: dict[frozenset[Place], tuple[Pull, list[Place]]] = {}
+    for pull in pulls:
+        ends: list[Place] = [
+            (FIELD, f"{pull.id} {side}") if name == FIELD else name
+            for side, name in (("start", pull.start), ("finish", pull.finish))
+        ]
+        earlier = longest.get(frozenset(ends))
+        if earlier is None or _extent(pull) > _extent(earlier[0]):
+            longest[frozenset(ends)] = pull, ends
+    graph: Graph = {}
+    for pull, ends in longest.values():
+        graph.setdefault(ends[0], []).append((pull, ends[1]))
+        graph.setdefault(ends[1], []).append((pull, ends[0]))
+    return graph
+
+
+def _extent(pull: Pull) -> tuple[bool, float, str]:
+    """Orders pulls by length, those of unknown length last."""
+    length = pull.length
+    return (False, length, pull.id) if known(length) else (True, 0.0, pull.id)
+
+
+def _reached(graph: Graph, start: Place) -> list[Place]:
+    """The places that pulls connect with one, itself among them."""
+    reached = {start: None}
+    queue = deque([start])
+    while queue:
+        for _, place in graph[queue.popleft()]:
+            if place not in reached:
+                reached[place] = None
+                queue.append(place)
+    return list(reached)
+
+
+def _ways(graph: Graph, start: Place) -> dict[Place, tuple[Pull, ...]]:
+    """The pulls from a place to every other one of its tree."""
+    ways: dict[Place, tuple[Pull, ...]] = {start: ()}
+    queue = deque([start])
+    while queue:
+        here = queue.popleft()
+        for pull, place in graph[here]:
+            if place not in ways:
+                ways[place] = (*ways[here], pull)
+                queue.append(place)
+    return ways
+
+
+def _path(pulls: tuple[Pull, ...], finish: str, ahead: float | Missing) -> CircuitPath:
+    path = new(CircuitPath)
+    path.pulls = pulls
+    path.finish = finish
+    path.ahead = ahead
+    lengths = [pull.length for pull in pulls]
+    lack = lack_of(ahead, *lengths)
+    path.length = sum_of([ahead, *lengths]) if lack is None else lack
+    made: CircuitPath = closed(path)
+    return made
