@@ -16,7 +16,7 @@ from checker.documents.missing import known
 from .aspects import normal_colors
 from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
-from .facts.circuits import feeder_facts, path_facts, terminal_facts
+from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_facts
 from .facts.conductors import Shared, pull_facts
 from .facts.contents import contents
 from .facts.entries import entry_facts
@@ -51,6 +51,7 @@ def derive(index: Index) -> None:
         terminal_facts(pull, index)
     for circuit in assembly.circuits:
         path_facts(circuit)
+    neutral_facts(assembly.circuits, assembly.pulls)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:

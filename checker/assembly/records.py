@@ -246,6 +246,8 @@ class Circuit(Record):
     feeder: whether it supplies a panel
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
     tapped: the record of the circuit that it is a tap of
+    neutral_partners: the other circuits that share a neutral with it in a pull
+    multiwire: whether it is a branch circuit of several poles with a neutral, or shares one
     paths: its ways from its panel, or from where it enters the assembly, to every end
     """
 
@@ -290,6 +292,8 @@ class Circuit(Record):
     feeder: bool = derived()
     motor: bool = derived()
     tapped: "Circuit | Missing" = derived()
+    neutral_partners: tuple["Circuit", ...] = derived()
+    multiwire: bool | Missing = derived()
     paths: tuple["CircuitPath", ...] = derived()
 
 

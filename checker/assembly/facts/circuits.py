@@ -85,8 +85,9 @@ def path_facts(circuit: Circuit) -> None:
         ends = [one for one in reached if len(graph[one]) == 1]
         field: list[Place] = [one for one in ends if isinstance(one, tuple)]
         starts = field or ends
-        if panel in reached:
-            starts = [panel]
+        sources: list[Place] = [one for one in reached if one == panel or one in _origins(circuit)]
+        if sources:
+            starts = sources
             ahead = circuit.upstream if known(circuit.upstream) else 0.0
         if len(pulls) >= len(reached) or len(starts) > _MOST_STARTS:
             found.append(_path(pulls, "every end", ahead))
@@ -101,6 +102,41 @@ def path_facts(circuit: Circuit) -> None:
                     finish = end if isinstance(end, str) else FIELD
                     found.append(_path(ways[end], finish, ahead))
     circuit.paths = tuple(found)
+
+
+def _origins(circuit: Circuit) -> set[str]:
+    """The places that the circuit which a tap is made from reaches."""
+    tapped = circuit.tapped
+    if not known(tapped):
+        return set()
+    return {name for pull in tapped.pulls for name in (pull.start, pull.finish)}
+
+
+def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
+    """Which circuits share a neutral, and which are multiwire for it or by their own poles.
+
+    Circuits of a pull that no neutral names share those that name none, where these are fewer.
+    """
+    with_neutral: set[Circuit] = set()
+    sharing: dict[Circuit, dict[Circuit, None]] = {}
+    for pull in pulls:
+        neutrals = [wire for wire in pull.wires if wire.role == "neutral"]
+        if not neutrals or not known(pull.circuits):
+            continue
+        named = {wire.circuit for wire in neutrals if known(wire.circuit)}
+        rest = [circuit for circuit in pull.circuits if circuit.id not in named]
+        unnamed = sum(wire.count for wire in neutrals if not known(wire.circuit))
+        with_neutral.update(c for c in pull.circuits if c.id in named or unnamed)
+        if 0 < unnamed < len(rest):
+            for circuit in rest:
+                sharing.setdefault(circuit, {}).update(dict.fromkeys(rest))
+    for circuit in circuits:
+        others = [other for other in sharing.get(circuit, ()) if other is not circuit]
+        circuit.neutral_partners = tuple(sorted(others, key=lambda other: str(other.id)))
+        circuit.multiwire = bool(others) and not circuit.feeder
+        if not others and circuit in with_neutral and not circuit.feeder:
+            poles = circuit.poles
+            circuit.multiwire = poles > 1 if known(poles) else gap(circuit, "phases")
 
 
 def _graph(pulls: Iterable[Pull]) -> Graph:
