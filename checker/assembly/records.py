@@ -298,16 +298,30 @@ class Circuit(Record):
 
 
 @element
+class CircuitLeg(Record):
+    """The part of a circuit that one pull carries (derived).
+
+    pull: the pull
+    length: its length
+    wires: its wires that carry the circuit's load: phase, neutral, switched and travelers
+    """
+
+    pull: "Pull" = derived()
+    length: Length | Missing = derived()
+    wires: tuple["Wire", ...] = derived()
+
+
+@element
 class CircuitPath(Record):
     """One way of a circuit from its source to an end (derived).
 
-    pulls: the pulls along it
+    legs: its parts, one a pull
     finish: the box, panel or field where it ends
     ahead: length ahead of these pulls: none where they start at the circuit's panel
     length: the sum of their lengths and of what is ahead
     """
 
-    pulls: tuple["Pull", ...] = derived()
+    legs: tuple["CircuitLeg", ...] = derived()
     finish: str = derived()
     ahead: Length | Missing = derived()
     length: Length | Missing = derived()
@@ -983,6 +997,7 @@ CLASSES: dict[str, type[Record]] = {
     "omission": Omission,
     "panel": Panel,
     "circuit": Circuit,
+    "circuit_leg": CircuitLeg,
     "circuit_path": CircuitPath,
     "section": Section,
     "joint": Joint,

@@ -12,14 +12,16 @@ from typing import Any
 from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
 
-from ..records import Circuit, CircuitPath, Panel, Pull
+from ..records import Circuit, CircuitLeg, CircuitPath, Panel, Pull
 from ..structure import FIELD, Index
 from .gaps import gap, lack_of, new, sum_of
+from .roles import UNGROUNDED
 
 #: A place that pulls meet in, by name; every end in the field is a place of its own.
 Place = str | tuple[str, str]
-#: The pulls that leave a place, each with the place where it leads.
-Graph = dict[Place, list[tuple[Pull, Place]]]
+#: The legs that leave a place, each with the place where it leads.
+Graph = dict[Place, list[tuple[CircuitLeg, Place]]]
+_CARRYING = (*UNGROUNDED, "neutral")
 #: Ends between any two of which a way is looked for.
 _MOST_STARTS = 12
 
@@ -71,7 +73,7 @@ def path_facts(circuit: Circuit) -> None:
     that is used.  Pulls that meet in a ring, or that have very many ends, are taken one after the
     other: no way is longer than that.
     """
-    graph = _graph(circuit.pulls)
+    graph = _graph(circuit)
     panel = circuit.panel if known(circuit.panel) else ""
     found: list[CircuitPath] = []
     seen: set[Place] = set()
@@ -80,7 +82,7 @@ def path_facts(circuit: Circuit) -> None:
             continue
         reached = _reached(graph, place)
         seen.update(reached)
-        pulls = tuple({pull: None for one in reached for pull, _ in graph[one]})
+        legs = tuple({leg: None for one in reached for leg, _ in graph[one]})
         ahead: Any = circuit.upstream if known(circuit.upstream) else gap(circuit, "upstream")
         ends = [one for one in reached if len(graph[one]) == 1]
         field: list[Place] = [one for one in ends if isinstance(one, tuple)]
@@ -89,8 +91,8 @@ def path_facts(circuit: Circuit) -> None:
         if sources:
             starts = sources
             ahead = circuit.upstream if known(circuit.upstream) else 0.0
-        if len(pulls) >= len(reached) or len(starts) > _MOST_STARTS:
-            found.append(_path(pulls, "every end", ahead))
+        if len(legs) >= len(reached) or len(starts) > _MOST_STARTS:
+            found.append(_path(legs, "every end", ahead))
             continue
         pairs: set[frozenset[Place]] = set()
         for start in starts:
@@ -139,21 +141,24 @@ def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
             circuit.multiwire = poles > 1 if known(poles) else gap(circuit, "phases")
 
 
-def _graph(pulls: Iterable[Pull]) -> Graph:
-    """How the pulls of a circuit hang together; of several between two places, the longest."""
-    longest: dict[frozenset[Place], tuple[Pull, list[Place]]] = {}
-    for pull in pulls:
+def _graph(circuit: Circuit) -> Graph:
+    """How the legs of a circuit hang together; of several between two places, the longest."""
+    longest: dict[frozenset[Place], tuple[CircuitLeg, list[Place]]] = {}
+    for pull in circuit.pulls:
+        leg = _leg(circuit, pull)
+        if leg is None:
+            continue
         ends: list[Place] = [
             (FIELD, f"{pull.id} {side}") if name == FIELD else name
             for side, name in (("start", pull.start), ("finish", pull.finish))
         ]
         earlier = longest.get(frozenset(ends))
-        if earlier is None or _extent(pull) > _extent(earlier[0]):
-            longest[frozenset(ends)] = pull, ends
+        if earlier is None or _extent(pull) > _extent(earlier[0].pull):
+            longest[frozenset(ends)] = leg, ends
     graph: Graph = {}
-    for pull, ends in longest.values():
-        graph.setdefault(ends[0], []).append((pull, ends[1]))
-        graph.setdefault(ends[1], []).append((pull, ends[0]))
+    for leg, ends in longest.values():
+        graph.setdefault(ends[0], []).append((leg, ends[1]))
+        graph.setdefault(ends[1], []).append((leg, ends[0]))
     return graph
 
 
@@ -175,25 +180,39 @@ def _reached(graph: Graph, start: Place) -> list[Place]:
     return list(reached)
 
 
-def _ways(graph: Graph, start: Place) -> dict[Place, tuple[Pull, ...]]:
-    """The pulls from a place to every other one of its tree."""
-    ways: dict[Place, tuple[Pull, ...]] = {start: ()}
+def _ways(graph: Graph, start: Place) -> dict[Place, tuple[CircuitLeg, ...]]:
+    """The legs from a place to every other one of its tree."""
+    ways: dict[Place, tuple[CircuitLeg, ...]] = {start: ()}
     queue = deque([start])
     while queue:
         here = queue.popleft()
-        for pull, place in graph[here]:
+        for leg, place in graph[here]:
             if place not in ways:
-                ways[place] = (*ways[here], pull)
+                ways[place] = (*ways[here], leg)
                 queue.append(place)
     return ways
 
 
-def _path(pulls: tuple[Pull, ...], finish: str, ahead: float | Missing) -> CircuitPath:
+def _leg(circuit: Circuit, pull: Pull) -> CircuitLeg | None:
+    """The part of a circuit in a pull, or None where no wire there carries its load."""
+    named = [w for w in pull.wires if not known(w.circuit) or w.circuit == circuit.id]
+    wires = tuple([wire for wire in named if wire.role in _CARRYING])
+    if not wires:
+        return None
+    leg = new(CircuitLeg)
+    leg.pull = pull
+    leg.length = pull.length
+    leg.wires = wires
+    made: CircuitLeg = closed(leg)
+    return made
+
+
+def _path(legs: tuple[CircuitLeg, ...], finish: str, ahead: float | Missing) -> CircuitPath:
     path = new(CircuitPath)
-    path.pulls = pulls
+    path.legs = legs
     path.finish = finish
     path.ahead = ahead
-    lengths = [pull.length for pull in pulls]
+    lengths = [leg.length for leg in legs]
     lack = lack_of(ahead, *lengths)
     path.length = sum_of([ahead, *lengths]) if lack is None else lack
     made: CircuitPath = closed(path)
