@@ -16,6 +16,7 @@ from checker.documents.missing import known
 from .aspects import normal_colors
 from .details import described, left_out
 from .facts.boxes import device_facts, elevation, own_branch
+from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_facts
 from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
@@ -40,6 +41,7 @@ def derive(index: Index) -> None:
     panel_facts(assembly.panels)
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
+    feeder_facts(index)
     for way in ways_of(assembly):
         way_shape(way, assembly, index.sections)
     shared = Shared(index)
@@ -49,6 +51,10 @@ def derive(index: Index) -> None:
         circuit.pulls = tuple(pulls)
     for pull in assembly.pulls:
         parallel_facts(pull)
+        terminal_facts(pull, index)
+    for circuit in assembly.circuits:
+        path_facts(circuit)
+    neutral_facts(assembly.circuits, assembly.pulls)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:

@@ -39,6 +39,7 @@ from checker.quantities.dimension import (
     DIFFERENCE,
     LENGTH,
     MASS,
+    NONE,
     POWER,
     TEMPERATURE,
     VOLTAGE,
@@ -50,10 +51,11 @@ Volume = Annotated[float, VOLUME]
 Current = Annotated[float, CURRENT]
 Power = Annotated[float, POWER]
 Voltage = Annotated[float, VOLTAGE]
+Share = Annotated[float, NONE]
 Temperature = Annotated[float, TEMPERATURE]
 Angle = Annotated[float, ANGLE]
-Difference = Annotated[float, DIFFERENCE]
 Weight = Annotated[float, MASS]
+Difference = Annotated[float, DIFFERENCE]
 WireSize = Annotated[str, WIRE_SIZE]
 TradeSize = Annotated[str, TRADE_SIZE]
 BoxSize = Annotated[str, BOX_SIZE]
@@ -199,6 +201,7 @@ class Basis(Record):
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
     air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
+    voltage_drop: the largest voltage drop of a circuit that the project permits, such as 3 %
     """
 
     edition: str = given("nec-2023")
@@ -234,6 +237,7 @@ class Basis(Record):
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
     air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
+    voltage_drop: Share | Missing = unstated("basis.voltage_drop")
 
 
 @element
@@ -313,11 +317,16 @@ class Panel(Record):
     branch: the branch it belongs to
     system: the system's voltages, such as 208Y/120
     transfer_switch: the transfer switch that feeds it
+    phases: how many phases its system has, 1 or 3, where the voltages leave it open
+    rating: current rating of the panelboard
+    main: rating of the overcurrent device that protects it, in it or just ahead of it
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
     isolated_power: whether it is an isolated power system (an isolation transformer)
     bonded: bonding conductors to the equipment grounding buses of other panelboards
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
+    feeders: the circuits that feed it
     bonds: its bonding conductors, stated here or at the other panelboard
     """
 
@@ -325,11 +334,16 @@ class Panel(Record):
     branch: Branch | Missing = unstated("branch")
     system: System | Missing = unstated("system")
     transfer_switch: str | Missing = unstated("transfer_switch")
+    phases: int | Missing = unstated("phases")
+    rating: Current | Missing = unstated("rating")
+    main: Current | Missing = unstated("main")
+    terminals: Temperature | Missing = unstated("terminals")
     isolated_power: bool = given(False)
     bonded: tuple["PanelBond", ...] = given(())
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
+    feeders: tuple["Circuit", ...] = derived()
     bonds: tuple["PanelBond", ...] = derived()
 
 
@@ -347,11 +361,20 @@ class Circuit(Record):
     parallel: how many conductors are connected in parallel for each pole
     neutral_load: largest load between the neutral and one phase, for a neutral of several poles
     nonlinear: whether most of the load is nonlinear
-    neutral: whether anything on it is connected to the neutral
-    fed_at: boxes in which wiring that is not part of this description brings it in
+    feeds: the panel that it supplies, where it is a feeder
+    tap_of: the circuit that it is a tap of; its own breaker is the device that it ends in
+    protection: what kind of device protects it
+    disconnect: how the devices of its ungrounded conductors, or of the circuits that share its
+        neutral, are opened: all by one handle and trip, by a handle tie, or each by itself
+    motor_current: full-load current of the motor that it supplies, from the code's tables
+    mca: minimum circuit ampacity on the nameplate of the equipment that it supplies
+    mocp: maximum overcurrent protection on that nameplate
+    upstream: length of the circuit ahead of the assembly
     gfci: whether its overcurrent device protects people against ground faults (Class A)
     afci: whether its overcurrent device protects against arc faults
     serves: what it supplies, by the lists of loads of the essential branches
+    neutral: whether anything on it is connected to the neutral
+    fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -360,6 +383,12 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
+    feeder: whether it supplies a panel
+    motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
+    tapped: the record of the circuit that it is a tap of
+    neutral_partners: the other circuits that share a neutral with it in a pull
+    multiwire: whether it is a branch circuit of several poles with a neutral, or shares one
+    paths: its ways from its panel, or from where it enters the assembly, to every end
     sources: where it is supplied from: its panel, field, or boxes that it is fed at
     poles_pulled: how many of its poles at least one pull carries
     neutral_pulled: whether at least one pull carries its neutral
@@ -376,11 +405,33 @@ class Circuit(Record):
     parallel: Positive = given(1)
     neutral_load: Power | Missing = unstated("neutral_load")
     nonlinear: bool | Missing = unstated("nonlinear")
-    neutral: bool | Missing = unstated("neutral")
-    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
+    feeds: Annotated[str, refers("panel")] | Missing = unstated("feeds")
+    tap_of: Annotated[str, refers("circuit")] | Missing = unstated("tap_of")
+    protection: (
+        Literal[
+            "inverse_time",
+            "instantaneous_trip",
+            "time_delay_fuse",
+            "nontime_delay_fuse",
+            "class_cc",
+            "class_cf",
+            "class_j",
+            "class_t",
+            "marked_18_awg",
+            "marked_16_awg",
+        ]
+        | Missing
+    ) = unstated("protection")
+    disconnect: Literal["common", "handle_tie", "independent"] | Missing = unstated("disconnect")
+    motor_current: Current | Missing = unstated("motor_current")
+    mca: Current | Missing = unstated("mca")
+    mocp: Current | Missing = unstated("mocp")
+    upstream: Length | Missing = unstated("upstream")
     gfci: bool = given(False)
     afci: bool = given(False)
     serves: tuple[Load, ...] | Missing = unstated("serves")
+    neutral: bool | Missing = unstated("neutral")
+    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -389,10 +440,46 @@ class Circuit(Record):
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    feeder: bool = derived()
+    motor: bool = derived()
+    tapped: "Circuit | Missing" = derived()
+    neutral_partners: tuple["Circuit", ...] = derived()
+    multiwire: bool | Missing = derived()
+    paths: tuple["CircuitPath", ...] = derived()
     sources: tuple[str, ...] = derived()
     poles_pulled: int | Missing = derived()
     neutral_pulled: bool = derived()
     incomplete: bool = derived()
+
+
+@element
+class CircuitLeg(Record):
+    """The part of a circuit that one pull carries (derived).
+
+    pull: the pull
+    length: its length
+    wires: its wires that carry the circuit's load: phase, neutral, switched and travelers
+    """
+
+    pull: "Pull" = derived()
+    length: Length | Missing = derived()
+    wires: tuple["Wire", ...] = derived()
+
+
+@element
+class CircuitPath(Record):
+    """One way of a circuit from its source to an end (derived).
+
+    legs: its parts, one a pull
+    finish: the box, panel or field where it ends
+    ahead: length ahead of these pulls: none where they start at the circuit's panel
+    length: the sum of their lengths and of what is ahead
+    """
+
+    legs: tuple["CircuitLeg", ...] = derived()
+    finish: str = derived()
+    ahead: Length | Missing = derived()
+    length: Length | Missing = derived()
 
 
 @element
@@ -403,20 +490,20 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
-    framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
-    air: whether the space in it is a plenum or a duct for environmental air, or none
     weight: computed weight as shipped
     weight_marked: whether weight, center of gravity and lift points are marked on it
+    framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
+    air: whether the space in it is a plenum or a duct for environmental air, or none
     """
 
     id: Identifier = given()
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
-    framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
-    air: Air | Missing = unstated("air", detail="air")
     weight: Weight | Missing = unstated("weight")
     weight_marked: bool = given(False)
+    framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
+    air: Air | Missing = unstated("air", detail="air")
 
 
 @element
@@ -527,11 +614,19 @@ class Device(Record):
     color: colour of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
+    special_purpose: whether it is a special-purpose outlet, such as one for portable X-ray
+    two_sources: whether it is an exit or emergency luminaire that two sources supply
+    configuration: the form of its contacts, such as 5-20
+    tamper_resistant: whether it, or its cover, is listed as tamper resistant
+    gfci: whether it protects people against ground faults, or is protected so ahead of it
+    label: what its label says of the panel and the circuit
     phases: the phases of its circuit that it is connected to, all of them unless stated
     neutral_free: whether it needs no neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
+    labeled: whether its label names its panel and circuit
     box: the box it is in
     connected: whether a phase, switched or traveler wire of its circuit is connected in its box
     pole_count: how many phases it is connected to
@@ -541,16 +636,6 @@ class Device(Record):
     neutral_arrives: whether the circuit's neutral reaches its box from there
     switching: whether its box has a switched or traveler wire, or another device, of its circuit
     breaks: where the conductors end that do not reach it
-    special_purpose: whether it is a special-purpose outlet, such as one for portable X-ray
-    two_sources: whether it is an exit or emergency luminaire that two sources supply
-    configuration: the form of its contacts, such as 5-20
-    tamper_resistant: whether it, or its cover, is listed as tamper resistant
-    gfci: whether it protects people against ground faults, or is protected so ahead of it
-    label: what its label says of the panel and the circuit
-    source: the circuit's record
-    largest: size of the largest conductor connected to the yoke
-    base_color: the colour in small letters; gray for grey
-    labeled: whether its label names its panel and circuit
     """
 
     id: Identifier = given()
@@ -567,11 +652,19 @@ class Device(Record):
     color: str | Missing = unstated("color", detail="device_colors")
     marked: bool = given(False)
     isolated_ground: bool = given(False)
+    terminals: Temperature | Missing = unstated("terminals")
+    special_purpose: bool = given(False)
+    two_sources: bool = given(False)
+    configuration: Configuration | Missing = unstated("configuration")
+    tamper_resistant: bool | Missing = unstated("tamper_resistant")
+    gfci: bool = given(False)
+    label: str | Missing = unstated("label", detail="labels")
     phases: tuple[Phase, ...] | Missing = unstated("phases")
     neutral_free: bool = given(False)
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
+    labeled: bool | Missing = derived()
     box: "Box" = derived()
     connected: bool | Missing = derived()
     pole_count: int | Missing = derived()
@@ -596,16 +689,6 @@ class Break(Record):
     line: str = derived()
     last: str = derived()
     pull: str = derived()
-    special_purpose: bool = given(False)
-    two_sources: bool = given(False)
-    configuration: Configuration | Missing = unstated("configuration")
-    tamper_resistant: bool | Missing = unstated("tamper_resistant")
-    gfci: bool = given(False)
-    label: str | Missing = unstated("label", detail="labels")
-    source: "Circuit | Missing" = derived()
-    largest: WireSize | Missing = derived()
-    base_color: str | Missing = derived()
-    labeled: bool | Missing = derived()
 
 
 @element
@@ -1039,9 +1122,10 @@ class Wire(Record):
     circuit: which of the pull's circuits it belongs to, where they are several
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
-    reidentified: the color that it is marked with where it can be seen, such as black tape on white
+    voltage: voltage rating of its insulation, where it is not the usual 600 V
     cable_type: the type marked on a signal cable, such as CL2P
     service: the kind of limited-energy circuit that a signal cable carries
+    reidentified: the color that it is marked with where it can be seen, such as black tape on white
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
@@ -1073,11 +1157,12 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
-    reidentified: str | Missing = unstated("reidentified")
+    voltage: Voltage | Missing = unstated("voltage")
     cable_type: CableType | Missing = unstated("cable_type", detail="signal_cables")
     service: Literal["class_2", "class_3", "fire_alarm", "communications"] | Missing = unstated(
         "service", detail="signal_cables"
     )
+    reidentified: str | Missing = unstated("reidentified")
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -1126,6 +1211,8 @@ class Pull(Record):
     parallel_wires: the conductors of those circuits in them, one item a conductor
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
+    length: the sum of the lengths of what it goes through
+    marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
     """
 
@@ -1151,6 +1238,8 @@ class Pull(Record):
     parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
+    length: Length | Missing = derived()
+    marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
 
 
@@ -1271,19 +1360,16 @@ CLASSES: dict[str, type[Record]] = {
     "assembly": Assembly,
     "basis": Basis,
     "authority": Authority,
-    "passage": Passage,
     "defaults": Defaults,
     "wire_defaults": WireDefaults,
     "color_scheme": ColorScheme,
     "omission": Omission,
     "panel": Panel,
-    "panel_bond": PanelBond,
     "circuit": Circuit,
     "section": Section,
     "joint": Joint,
     "coupling": Coupling,
     "space": Space,
-    "elsewhere": Elsewhere,
     "box": Box,
     "ring": Ring,
     "device": Device,
@@ -1297,7 +1383,13 @@ CLASSES: dict[str, type[Record]] = {
     "pull": Pull,
     "wire": Wire,
     "run": Run,
+    "passage": Passage,
+    "panel_bond": PanelBond,
+    "elsewhere": Elsewhere,
+    "circuit_leg": CircuitLeg,
+    "circuit_path": CircuitPath,
 }
+
 
 #: The classes whose elements a rule may be checked on, and where the assembly keeps them.
 SUBJECTS: dict[str, str] = {

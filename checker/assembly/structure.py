@@ -159,6 +159,8 @@ class Index:
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
             self._fed_at(circuit)
+            self._refer(circuit, "feeds", circuit.feeds, self.panels, "a panel")
+            self._refer(circuit, "tap_of", circuit.tap_of, self.circuits, "a circuit")
         for joint in assembly.joints:
             names = joint.between or ()
             for index, name in enumerate(names):
