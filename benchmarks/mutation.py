@@ -53,7 +53,8 @@ from checker.tables.table import Cells, Origin, Table  # noqa: E402
 
 EDITIONS = ("nec-2023", "nec-2020", "nec-2017")
 DERIVED = (
-    "ampacity", "annex_c", "boxes", "geometry", "grounding", "insulated", "raceways", "routing"
+    "ampacity", "annex_c", "boxes", "geometry", "grounding", "insulated", "raceways", "routing",
+    "signal",
 )  # fmt: skip
 PUBLISHED = (*DERIVED, "transcribed")
 _UNDECIDED = (MissingData, LookupError, ArithmeticError, ValueError)

@@ -1,5 +1,5 @@
 """``python -m checker``."""
 
-from checker.cli.main import entry
+from checker.start import entry
 
 entry()

@@ -24,12 +24,15 @@ from .facts.boxes import (
     own_branch,
     place_facts,
 )
-from .facts.conductors import Shared, pull_facts
+from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_facts
+from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
+from .facts.continuity import continuity
 from .facts.entries import entry_facts
+from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
-from .facts.runs import runs_of, way_shape
+from .facts.runs import rise_within, runs_of, way_shape
 from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
 from .facts.spaces import space_facts
@@ -46,13 +49,20 @@ def derive(index: Index) -> None:
     panel_facts(assembly.panels)
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
+    feeder_facts(index)
     for way in ways_of(assembly):
-        way_shape(way, assembly)
+        way_shape(way, assembly, index.sections)
     shared = Shared(index)
     for pull in assembly.pulls:
         pull_facts(pull, index, shared)
     for circuit, pulls in shared.pulls.items():
         circuit.pulls = tuple(pulls)
+    for pull in assembly.pulls:
+        parallel_facts(pull)
+        terminal_facts(pull, index)
+    for circuit in assembly.circuits:
+        path_facts(circuit)
+    neutral_facts(assembly.circuits, assembly.pulls)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:
@@ -66,12 +76,18 @@ def derive(index: Index) -> None:
         reaches(run, index)
     for cable in assembly.cables:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
+        cable.span_supports = (
+            len(cable.supports) if known(cable.supports) else gap(cable, "supports")
+        )
+        cable.straight = not cable.bends
         cable.open_ended = FIELD in (cable.from_, cable.to)
         cable.threaded = False
+    flexible_paths(index)
     _kinds_of_ends(index)
     for pull in assembly.pulls:
         breakers_of_wires(pull)
     ground_facts(index)
+    continuity(index)
     assembly.described = described(assembly)
     assembly.left_out = left_out(assembly)
     assembly.normal_colors = normal_colors(assembly)
@@ -80,8 +96,10 @@ def derive(index: Index) -> None:
 def _box(box: Box, index: Index) -> None:
     box.own_branch = own_branch(box)
     box.luminaire = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
+    box.transfer_equipment = box.kind == "transfer_equipment"
+    box.two_sources = any(d.kind == "luminaire" and d.two_sources for d in box.devices)
     box.elevation = elevation(box)
-    device_facts(box)
+    device_facts(box, index.assembly.defaults.labels)
     place_facts(box, index)
     compartment_facts(box)
     neighbor_facts(box)
@@ -93,6 +111,8 @@ def _kinds_of_ends(index: Index) -> None:
     for way in ways_of(index.assembly):
         way.from_kind = kinds[way.from_]
         way.to_kind = kinds[way.to]
+    for raceway in index.assembly.raceways:
+        rise_within(raceway, index)
 
 
 def _kind(end: End) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.documents.fields import given_fields
-from checker.documents.missing import Missing
+from checker.documents.missing import Missing, known
 
 from .records import CLASSES, Assembly
 
@@ -68,7 +68,9 @@ def _look(place: _Place, elements: Iterable[Any], found: dict[str, None]) -> Non
             found[detail] = None
     for name, several, inner in place.inner:
         values = [getattr(element, name) for element in elements]
-        _look(inner, [one for value in values for one in value] if several else values, found)
+        if several:
+            values = [one for value in values if known(value) for one in value]
+        _look(inner, values, found)
 
 
 def left_out(assembly: Assembly) -> tuple[str, ...]:

@@ -37,8 +37,10 @@ from checker.quantities.dimension import (
     ANGLE,
     AREA,
     CURRENT,
+    DIFFERENCE,
     LENGTH,
     MASS,
+    NONE,
     POWER,
     TEMPERATURE,
     VOLTAGE,
@@ -48,12 +50,14 @@ from checker.quantities.dimension import (
 Length = Annotated[float, LENGTH]
 Area = Annotated[float, AREA]
 Volume = Annotated[float, VOLUME]
-Weight = Annotated[float, MASS]
 Current = Annotated[float, CURRENT]
 Power = Annotated[float, POWER]
 Voltage = Annotated[float, VOLTAGE]
+Share = Annotated[float, NONE]
 Temperature = Annotated[float, TEMPERATURE]
 Angle = Annotated[float, ANGLE]
+Weight = Annotated[float, MASS]
+Difference = Annotated[float, DIFFERENCE]
 WireSize = Annotated[str, WIRE_SIZE]
 TradeSize = Annotated[str, TRADE_SIZE]
 BoxSize = Annotated[str, BOX_SIZE]
@@ -76,7 +80,67 @@ Branch = Literal[
 Phase = Literal["A", "B", "C"]
 Material = Literal["copper", "aluminum"]
 Location = Literal["dry", "damp", "wet"]
+Air = Literal["none", "plenum", "duct"]
+Fitting = Literal["insulating", "rounded_metal", "hub", "plain"]
+BoxKind = Literal[
+    "outlet",
+    "junction",
+    "pull",
+    "conduit_body",
+    "cabinet",
+    "panelboard",
+    "luminaire",
+    "transfer_equipment",
+]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
+#: What permits flexible metal raceway or metal-sheathed cable in place of nonflexible raceway.
+Permission = Literal[
+    "none",
+    "listed_headwall",
+    "listed_furnishing",
+    "fished",
+    "flexible_connection",
+    "movement",
+    "luminaire",
+]
+#: Cable types as marked, without their size.
+CableType = Literal[
+    "CL2P", "CL2R", "CL2", "CL2X", "CL3P", "CL3R", "CL3", "CL3X", "PLTC",
+    "FPLP", "FPLR", "FPL", "CMP", "CMR", "CMG", "CM", "CMX",
+]  # fmt: skip
+#: Receptacle configurations (NEMA WD 6), without the R.
+Configuration = Literal[
+    "5-15", "5-20", "5-30", "5-50", "6-15", "6-20", "6-30", "6-50", "14-20", "14-30", "14-50",
+    "L5-15", "L5-20", "L5-30", "L6-15", "L6-20", "L6-30", "L14-20", "L14-30", "L21-20", "L21-30",
+    "x_ray", "other",
+]  # fmt: skip
+#: Loads as the lists of the essential branches name them, in own words.
+Load = Literal[
+    "egress_lighting",
+    "exit_signs",
+    "alarms",
+    "emergency_communications",
+    "generator_set",
+    "elevator_cab",
+    "egress_doors",
+    "task_lighting",
+    "care_receptacles",
+    "fixed_care_equipment",
+    "nurse_call",
+    "isolated_power",
+    "telecommunications",
+    "suction_and_air",
+    "ventilation",
+    "heating",
+    "smoke_control",
+    "elevator",
+    "pumps",
+    "kitchen_hood",
+    "sterilizer",
+    "general_lighting",
+    "general_receptacles",
+    "other",
+]
 EndKind = Literal["box", "panel", "coupling", "field"]
 Point = tuple[Annotated[float, LENGTH, SIGNED], ...]
 
@@ -111,6 +175,24 @@ class Authority(Record):
 
 
 @element
+class Passage(Record):
+    """An opening that the sections pass on their way: a door, an elevator, a hoist.
+
+    id: what it is
+    width: clear width
+    height: clear height
+    depth: clear depth inside, of an elevator car or where the way turns
+    load: the weight that it carries
+    """
+
+    id: Identifier = given()
+    width: Length = given()
+    height: Length = given()
+    depth: Length | Missing = unstated("depth")
+    load: Weight | Missing = unstated("load")
+
+
+@element
 class Basis(Record):
     """What the design is judged on.
 
@@ -119,9 +201,19 @@ class Basis(Record):
     permit_date: the date on which amendments in force are judged (YYYY-MM-DD)
     authority: the authority having jurisdiction
     health_care: whether the assembly serves a health care facility
+    facility: the kind of facility, where it is one of health care
+    essential_system: the type of its essential electrical system
+    construction: whether concealed parts can be inspected on site (open) or not without taking it
+        apart (closed)
+    inspection: who inspects concealed parts, and where
+    inspection_record: the agency, label, insignia or listing file that shows it
+    route: the narrowest openings on the way to the room
     ambient: the highest ambient temperature around the conductors
     location: where the wiring is, dry unless stated
+    temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
+    air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
+    voltage_drop: the largest voltage drop of a circuit that the project permits, such as 3 %
     """
 
     edition: str = given("nec-2023")
@@ -129,9 +221,35 @@ class Basis(Record):
     permit_date: Date | Missing = unstated("basis.permit_date")
     authority: Authority = given(blank(Authority))
     health_care: bool | Missing = unstated("basis.health_care")
+    facility: (
+        Literal[
+            "hospital",
+            "nursing_home",
+            "limited_care",
+            "ambulatory",
+            "clinic",
+            "office",
+            "other",
+        ]
+        | Missing
+    ) = unstated("basis.facility")
+    essential_system: Literal["type_1", "type_2", "none"] | Missing = unstated(
+        "basis.essential_system"
+    )
+    construction: Literal["open", "closed"] | Missing = unstated(
+        "basis.construction", detail="inspection"
+    )
+    inspection: (
+        Literal["site_open_face", "shop_ahj", "third_party", "listed", "field_evaluation"] | Missing
+    ) = unstated("basis.inspection", detail="inspection")
+    inspection_record: str = given("")
+    route: tuple["Passage", ...] = given(())
     ambient: Temperature | Missing = unstated("basis.ambient")
     location: Location = given("dry")
+    temperature_change: Difference | Missing = unstated("basis.temperature_change")
+    air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
+    voltage_drop: Share | Missing = unstated("basis.voltage_drop")
 
 
 @element
@@ -152,12 +270,21 @@ class Defaults(Record):
 
     wire: material and insulation of the wires
     terminals: marked temperature rating of the terminations
+    fitting: what raceways enter boxes and panels with
+    bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
+        of over 250 V to ground need it
     free_conductor: length of free conductor left in every box
+    labels: what the labels of all devices name, unless a device has its own
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
     terminals: Temperature | Missing = unstated("defaults.terminals")
+    fitting: Fitting | Missing = unstated("defaults.fitting")
+    bonded: bool | Missing = unstated("defaults.bonded")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
+    labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
+        "defaults.labels", detail="labels"
+    )
 
 
 @element
@@ -183,6 +310,18 @@ class ColorScheme(Record):
 
 
 @element
+class PanelBond(Record):
+    """A bonding conductor between the equipment grounding buses of two panelboards.
+
+    to: the other panelboard
+    size: size of the insulated copper conductor
+    """
+
+    to: Annotated[str, refers("panel")] = given()
+    size: WireSize = given(detail="panel_bonds")
+
+
+@element
 class Panel(Record):
     """A panelboard, in or outside the assembly, from which circuits come.
 
@@ -190,18 +329,34 @@ class Panel(Record):
     branch: the branch it belongs to
     system: the system's voltages, such as 208Y/120
     transfer_switch: the transfer switch that feeds it
+    phases: how many phases its system has, 1 or 3, where the voltages leave it open
+    rating: current rating of the panelboard
+    main: rating of the overcurrent device that protects it, in it or just ahead of it
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
+    isolated_power: whether it is an isolated power system (an isolation transformer)
+    bonded: bonding conductors to the equipment grounding buses of other panelboards
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
+    feeders: the circuits that feed it
+    bonds: its bonding conductors, stated here or at the other panelboard
     """
 
     id: Identifier = given()
     branch: Branch | Missing = unstated("branch")
     system: System | Missing = unstated("system")
     transfer_switch: str | Missing = unstated("transfer_switch")
+    phases: int | Missing = unstated("phases")
+    rating: Current | Missing = unstated("rating")
+    main: Current | Missing = unstated("main")
+    terminals: Temperature | Missing = unstated("terminals")
+    isolated_power: bool = given(False)
+    bonded: tuple["PanelBond", ...] = given(())
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
+    feeders: tuple["Circuit", ...] = derived()
+    bonds: tuple["PanelBond", ...] = derived()
 
 
 @element
@@ -214,8 +369,24 @@ class Circuit(Record):
     breaker: rating of the overcurrent device
     load: total load
     continuous_load: the part of the load that runs three hours or more
-    outlets: several outlets, or a single one
+    outlets: several or a single one; lighting where all it supplies is lighting; feeder
+    parallel: how many conductors are connected in parallel for each pole
+    neutral_load: largest load between the neutral and one phase, for a neutral of several poles
     nonlinear: whether most of the load is nonlinear
+    feeds: the panel that it supplies, where it is a feeder
+    tap_of: the circuit that it is a tap of; its own breaker is the device that it ends in
+    protection: what kind of device protects it
+    disconnect: how the devices of its ungrounded conductors, or of the circuits that share its
+        neutral, are opened: all by one handle and trip, by a handle tie, or each by itself
+    motor_current: full-load current of the motor that it supplies, from the code's tables
+    mca: minimum circuit ampacity on the nameplate of the equipment that it supplies
+    mocp: maximum overcurrent protection on that nameplate
+    upstream: length of the circuit ahead of the assembly
+    gfci: whether its overcurrent device protects people against ground faults (Class A)
+    afci: whether its overcurrent device protects against arc faults
+    serves: what it supplies, by the lists of loads of the essential branches
+    neutral: whether anything on it is connected to the neutral
+    fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -224,6 +395,16 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
+    feeder: whether it supplies a panel
+    motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
+    tapped: the record of the circuit that it is a tap of
+    neutral_partners: the other circuits that share a neutral with it in a pull
+    multiwire: whether it is a branch circuit of several poles with a neutral, or shares one
+    paths: its ways from its panel, or from where it enters the assembly, to every end
+    sources: where it is supplied from: its panel, field, or boxes that it is fed at
+    poles_pulled: how many of its poles at least one pull carries
+    neutral_pulled: whether at least one pull carries its neutral
+    incomplete: whether a device that it is followed to does without one of its conductors
     """
 
     id: Identifier = given()
@@ -232,8 +413,37 @@ class Circuit(Record):
     breaker: Current | Missing = unstated("breaker")
     load: Power | Missing = unstated("load")
     continuous_load: Power | Missing = unstated("continuous_load")
-    outlets: Literal["several", "single"] | Missing = unstated("outlets")
+    outlets: Literal["several", "single", "lighting", "feeder"] | Missing = unstated("outlets")
+    parallel: Positive = given(1)
+    neutral_load: Power | Missing = unstated("neutral_load")
     nonlinear: bool | Missing = unstated("nonlinear")
+    feeds: Annotated[str, refers("panel")] | Missing = unstated("feeds")
+    tap_of: Annotated[str, refers("circuit")] | Missing = unstated("tap_of")
+    protection: (
+        Literal[
+            "inverse_time",
+            "instantaneous_trip",
+            "time_delay_fuse",
+            "nontime_delay_fuse",
+            "class_cc",
+            "class_cf",
+            "class_j",
+            "class_t",
+            "marked_18_awg",
+            "marked_16_awg",
+        ]
+        | Missing
+    ) = unstated("protection")
+    disconnect: Literal["common", "handle_tie", "independent"] | Missing = unstated("disconnect")
+    motor_current: Current | Missing = unstated("motor_current")
+    mca: Current | Missing = unstated("mca")
+    mocp: Current | Missing = unstated("mocp")
+    upstream: Length | Missing = unstated("upstream")
+    gfci: bool = given(False)
+    afci: bool = given(False)
+    serves: tuple[Load, ...] | Missing = unstated("serves")
+    neutral: bool | Missing = unstated("neutral")
+    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()
@@ -242,6 +452,46 @@ class Circuit(Record):
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    feeder: bool = derived()
+    motor: bool = derived()
+    tapped: "Circuit | Missing" = derived()
+    neutral_partners: tuple["Circuit", ...] = derived()
+    multiwire: bool | Missing = derived()
+    paths: tuple["CircuitPath", ...] = derived()
+    sources: tuple[str, ...] = derived()
+    poles_pulled: int | Missing = derived()
+    neutral_pulled: bool = derived()
+    incomplete: bool = derived()
+
+
+@element
+class CircuitLeg(Record):
+    """The part of a circuit that one pull carries (derived).
+
+    pull: the pull
+    length: its length
+    wires: its wires that carry the circuit's load: phase, neutral, switched and travelers
+    """
+
+    pull: "Pull" = derived()
+    length: Length | Missing = derived()
+    wires: tuple["Wire", ...] = derived()
+
+
+@element
+class CircuitPath(Record):
+    """One way of a circuit from its source to an end (derived).
+
+    legs: its parts, one a pull
+    finish: the box, panel or field where it ends
+    ahead: length ahead of these pulls: none where they start at the circuit's panel
+    length: the sum of their lengths and of what is ahead
+    """
+
+    legs: tuple["CircuitLeg", ...] = derived()
+    finish: str = derived()
+    ahead: Length | Missing = derived()
+    length: Length | Missing = derived()
 
 
 @element
@@ -256,6 +506,10 @@ class Section(Record):
     combustible: whether that finish can burn
     fire_rating: fire-resistance rating of the wall that it becomes
     boxes: the boxes in it
+    weight: computed weight as shipped
+    weight_marked: whether weight, center of gravity and lift points are marked on it
+    framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
+    air: whether the space in it is a plenum or a duct for environmental air, or none
     """
 
     id: Identifier = given()
@@ -268,6 +522,10 @@ class Section(Record):
         "fire_rating", detail="fire_ratings"
     )
     boxes: tuple["Box", ...] = derived()
+    weight: Weight | Missing = unstated("weight")
+    weight_marked: bool = given(False)
+    framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
+    air: Air | Missing = unstated("air", detail="air")
 
 
 @element
@@ -290,12 +548,32 @@ class Coupling(Record):
     joint: the joint it crosses, where it crosses one
     at: place in the section, from its lower left corner: across, up
     section: the section that the place is measured in
+    concealed: whether the building must be opened to reach it after the sections are joined
+    listed: whether it is listed and identified for a concealed connection of building components
     """
 
     id: Identifier = given()
     joint: Annotated[str, refers("joint")] | Missing = unstated("joint")
     at: Point | Missing = unstated("at")
     section: Annotated[str, refers("section")] | Missing = unstated("section")
+    concealed: bool = given(True)
+    listed: bool = given(False)
+
+
+@element
+class Elsewhere(Record):
+    """Receptacles of a space that other work brings; a number alone leaves their source open.
+
+    count: how many in all, where their source is not stated
+    normal: how many of them are on normal circuits
+    critical: how many of them are on critical circuits
+    """
+
+    SHORT = "count"
+
+    count: int = given(0)
+    normal: int = given(0)
+    critical: int = given(0)
 
 
 @element
@@ -305,11 +583,17 @@ class Space(Record):
     id: the space's name
     kind: what the space is
     category: 1 to 4, as the facility's governing body assigned it
-    receptacles_elsewhere: receptacles of it that are not part of this assembly
-    branches_elsewhere: branches that reach it by wiring that is not part of this assembly
+    pediatric: whether it is a designated pediatric location, an infant nursery aside
+    wet_procedure: whether it is a wet procedure location by the facility's risk assessment
+    exempt: the use that takes it out of the wiring requirements for patient care
+    receptacles_elsewhere: receptacles of it that are not part of this assembly: how many, or how
+        many on normal and on critical circuits
+    branches_elsewhere: branches that reach it by wiring that is not part of this assembly, with
+        those of receptacles_elsewhere
     sink: whether a sink is in it
     boxes: the boxes that serve it
     devices: the devices in those boxes
+    branches: the branches that reach it, by its devices or by other wiring
     """
 
     id: Identifier = given()
@@ -317,11 +601,15 @@ class Space(Record):
         "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other"
     ] = given()
     category: int | Missing = unstated("category")
-    receptacles_elsewhere: int = given(0)
+    pediatric: bool | Missing = unstated("pediatric", detail="space_uses")
+    wet_procedure: bool | Missing = unstated("wet_procedure", detail="space_uses")
+    exempt: Literal["none", "office_area", "sleeping_room", "minor_treatment"] = given("none")
+    receptacles_elsewhere: Elsewhere = given(blank(Elsewhere))
     branches_elsewhere: tuple[Branch, ...] = given(())
     sink: bool | Missing = unstated("sink", detail="sinks")
     boxes: tuple["Box", ...] = derived()
     devices: tuple["Device", ...] = derived()
+    branches: tuple[Branch, ...] | Missing = derived()
 
 
 @element
@@ -355,11 +643,29 @@ class Device(Record):
     independent: whether the building supports it, not the box
     grounding: what connects the grounding terminal of a receptacle to the grounding conductor
     weather_resistant: whether a receptacle is listed as weather resistant
-    gfci: whether it protects people against ground faults, or is protected so ahead of it
     sink_distance: shortest way of a cord from a receptacle to the bowl of a sink
+    terminals: marked temperature rating of its terminals, where it differs from the defaults
+    special_purpose: whether it is a special-purpose outlet, such as one for portable X-ray
+    two_sources: whether it is an exit or emergency luminaire that two sources supply
+    configuration: the form of its contacts, such as 5-20
+    tamper_resistant: whether it, or its cover, is listed as tamper resistant
+    gfci: whether it protects people against ground faults, or is protected so ahead of it
+    label: what its label says of the panel and the circuit
+    phases: the phases of its circuit that it is connected to, all of them unless stated
+    neutral_free: whether it needs no neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
+    labeled: whether its label names its panel and circuit
+    box: the box it is in
+    connected: whether a phase, switched or traveler wire of its circuit is connected in its box
+    pole_count: how many phases it is connected to
+    fed: how many of these reach its box from where the circuit is supplied, switched or not
+    takes_neutral: whether it is connected to the neutral: a load on one pole is, and one on
+        several where the circuit has a neutral
+    neutral_arrives: whether the circuit's neutral reaches its box from there
+    switching: whether its box has a switched or traveler wire, or another device, of its circuit
+    breaks: where the conductors end that do not reach it
     """
 
     id: Identifier = given()
@@ -383,11 +689,44 @@ class Device(Record):
         Literal["jumper", "self_grounding", "isolated", "surface_contact", "floor_box"] | Missing
     ) = unstated("grounding", detail="receptacle_bonding")
     weather_resistant: bool = given(False)
-    gfci: bool = given(False)
     sink_distance: Length | Missing = unstated("sink_distance", detail="sinks")
+    terminals: Temperature | Missing = unstated("terminals")
+    special_purpose: bool = given(False)
+    two_sources: bool = given(False)
+    configuration: Configuration | Missing = unstated("configuration")
+    tamper_resistant: bool | Missing = unstated("tamper_resistant")
+    gfci: bool = given(False)
+    label: str | Missing = unstated("label", detail="labels")
+    phases: tuple[Phase, ...] | Missing = unstated("phases")
+    neutral_free: bool = given(False)
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
+    labeled: bool | Missing = derived()
+    box: "Box" = derived()
+    connected: bool | Missing = derived()
+    pole_count: int | Missing = derived()
+    fed: int | Missing = derived()
+    takes_neutral: bool | Missing = derived()
+    neutral_arrives: bool | Missing = derived()
+    switching: bool | Missing = derived()
+    breaks: tuple["Break", ...] = derived()
+
+
+@element
+class Break(Record):
+    """Where a conductor of a circuit ends on its way to a device (derived).
+
+    device: the device that it does not reach
+    line: the conductor: phase A, phase B, phase C or neutral
+    last: the last place that it reaches
+    pull: the next pull on the way, which does not carry it; empty where there is none
+    """
+
+    device: str = derived()
+    line: str = derived()
+    last: str = derived()
+    pull: str = derived()
 
 
 @element
@@ -468,8 +807,10 @@ class Box(Record):
     free_outside: how far the free conductor reaches outside the opening
     spacings: distances between entries that enclose the same conductors
     branch: the branch of a panelboard or cabinet
+    panel: the panel that a panelboard or cabinet houses
     material: metal or nonmetallic
     concealed: whether the building must be opened to reach it
+    marking: what is permanently marked on it, such as EMERGENCY
     barrier: whether a barrier keeps power and signal wiring apart in it
     compartments: what is on each side of its barriers
     barrier_volume: marked volume of each barrier
@@ -485,6 +826,8 @@ class Box(Record):
     cover: what closes a receptacle's enclosure in a damp or wet location
     gutter: cross-sectional area of a cabinet's wiring space
     distribution_blocks: how many power distribution blocks are inside
+    barrier_listed: whether the enclosure is listed with a barrier that separates branches, as
+        lighting controllers may be
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
     at: place in the section, from its lower left corner: across, up
@@ -505,6 +848,8 @@ class Box(Record):
     unplaced: pulls and devices that no compartment names, where there are compartments
     neighbors: pairs of its devices that no barrier separates, with the voltage between them
     opposite: boxes on the other face of its section, with the distance across
+    transfer_equipment: whether it is transfer equipment
+    two_sources: whether it holds, or is attached to, a luminaire that two sources supply
     """
 
     id: Identifier = given()
@@ -512,9 +857,7 @@ class Box(Record):
         "section", detail="box_sections"
     )
     space: Annotated[str, refers("space")] | Missing = unstated("space", detail="spaces")
-    kind: Literal[
-        "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
-    ] = given()
+    kind: BoxKind = given()
     trade_size: BoxSize | Missing = unstated("trade_size")
     volume: Volume | Missing = unstated("volume")
     rings: tuple["Ring", ...] = given(())
@@ -531,9 +874,11 @@ class Box(Record):
     free_outside: Length | Missing = unstated("free_outside", detail="free_outside")
     spacings: tuple["Spacing", ...] = given(())
     branch: Branch | Missing = unstated("branch")
+    panel: Annotated[str, refers("panel")] | Missing = unstated("panel")
     material: Literal["metal", "nonmetallic"] | Missing = unstated("material")
     concealed: bool | Missing = unstated("concealed", detail="access")
     barrier: bool = given(False)
+    barrier_listed: bool = given(False)
     compartments: tuple["Compartment", ...] | Missing = unstated("compartments")
     barrier_volume: Volume | Missing = unstated("barrier_volume")
     barrier_material: Literal["metal", "nonmetallic"] | Missing = unstated("barrier_material")
@@ -550,6 +895,7 @@ class Box(Record):
     cover: Literal["in_use", "closed", "ordinary"] | Missing = unstated("cover")
     gutter: Area | Missing = unstated("gutter")
     distribution_blocks: int = given(0)
+    marking: str | Missing = unstated("marking")
     reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded", detail="grounding")
     at: Point | Missing = unstated("at")
@@ -566,6 +912,8 @@ class Box(Record):
     serves: "Space | Missing" = derived()
     own_branch: tuple[Branch, ...] | Missing = derived()
     luminaire: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
     frame: "Section | Missing" = derived()
     unplaced: tuple[str, ...] | Missing = derived()
     neighbors: tuple["Neighbors", ...] = derived()
@@ -608,9 +956,7 @@ class Compartment(Record):
     wiring: tuple[Annotated[str, refers("pull")], ...] = given(())
     mounts: tuple[Annotated[str, refers("device")], ...] = given(())
     box: "Box" = derived()
-    kind: Literal[
-        "outlet", "junction", "pull", "conduit_body", "cabinet", "panelboard", "luminaire"
-    ] = derived()
+    kind: BoxKind = derived()
     trade_size: BoxSize | Missing = derived()
     material: Literal["metal", "nonmetallic"] | Missing = derived()
     width: Length | Missing = derived()
@@ -705,10 +1051,24 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order
+    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
+        that agrees with them say as well
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
+    from_fitting: what it enters the box or panel at its start with, as the defaults say unless
+        stated: an insulating throat or bushing, a rounded metal fitting listed for it, a hub of the
+        enclosure, or a plain one
+    to_fitting: likewise at its end
+    bonded: whether its metal is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
+    expansion: whether an expansion fitting takes up the change of its length
+    rise: how far it rises from one enclosure to the next; no more than its section is high unless
+        stated, where both of its ends are boxes or panels
+    edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
+    plates: whether steel plates or sleeves protect it from screws and nails
+    air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
+        the basis says unless stated
     location: where it runs, as the basis says unless stated
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
@@ -718,6 +1078,9 @@ class Raceway(Record):
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
+    permission: what permits it where nonflexible metal raceway is asked for
+    concealed: whether the finish hides it
+    marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -727,13 +1090,22 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
     reaches: the sections that it reaches into; one where a single section can hold it
+    framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
     luminaire: no; a box may be one
+    barrier_listed: no; a box may have one
+    transfer_equipment: no; a box may be
+    two_sources: no; a box may be
     """
 
     id: Identifier = given()
@@ -744,10 +1116,18 @@ class Raceway(Record):
     from_: Annotated[str, refers("box|panel|coupling|field")] = given(key="from")
     to: Annotated[str, refers("box|panel|coupling|field")] = given()
     length: Length | Missing = unstated("length")
-    bends: tuple["Bend", ...] = given(())
+    bends: tuple["Bend", ...] | Missing = unstated("bends")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
     bender: Literal["one_shot", "other"] | Missing = unstated("bender")
+    from_fitting: Fitting | Missing = unstated("from_fitting")
+    to_fitting: Fitting | Missing = unstated("to_fitting")
+    bonded: bool | Missing = unstated("bonded")
+    expansion: bool = given(False)
+    rise: Length | Missing = unstated("rise")
+    edge_distance: Length | Missing = unstated("edge_distance")
+    plates: bool = given(False)
+    air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
@@ -757,6 +1137,9 @@ class Raceway(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
     reserved: bool = given(False)
+    permission: Permission = given("none")
+    concealed: bool = given(False)
+    marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -766,13 +1149,21 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    framing: Literal["wood", "metal", "none"] | Missing = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
     luminaire: bool = derived()
+    barrier_listed: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
 
 
 @element
@@ -787,6 +1178,13 @@ class Cable(Record):
     supports: where it is fastened, as distances from its start
     diameter: outside diameter
     bends: its bends, with their radius
+    jacketed: whether it has a nonmetallic covering over its armor
+    bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
+        the defaults say unless stated
+    edge_distance: from its nearest surface to the nearest edge of the framing where screws may go
+    plates: whether steel plates or sleeves protect it from screws and nails
+    air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
+        the basis says unless stated
     location: where it runs, as the basis says unless stated
     size: the trade size of the raceway that its conductors would need
     from_wall: the wall of the box it starts at
@@ -797,6 +1195,9 @@ class Cable(Record):
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
+    permission: what permits it where nonflexible metal raceway is asked for
+    concealed: whether the finish hides it
+    marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
     current_carrying: how many current-carrying conductors it holds
@@ -805,13 +1206,22 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
+    span_supports: how many supports that length has
+    straight: whether that length has no bends
+    flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
+        each of its circuits, where there is most
+    bare_flexible_path: likewise, of those only that no grounding conductor runs in
     open_ended: whether an end of that length is completed on site
+    framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at
     threaded: never; raceways only may be
     own_branch: none; a panelboard has one
     barrier: no; a box may have one
     luminaire: no; a box may be one
+    barrier_listed: no; a box may have one
+    transfer_equipment: no; a box may be
+    two_sources: no; a box may be
     """
 
     id: Identifier = given()
@@ -822,6 +1232,11 @@ class Cable(Record):
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
+    jacketed: bool | Missing = unstated("jacketed")
+    bonded: bool | Missing = unstated("bonded")
+    edge_distance: Length | Missing = unstated("edge_distance")
+    plates: bool = given(False)
+    air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
     size: TradeSize | Missing = unstated("size")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
@@ -832,6 +1247,9 @@ class Cable(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     side: Literal["front", "back"] = given("front")
     reserved: bool = given(False)
+    permission: Permission = given("none")
+    concealed: bool = given(False)
+    marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
     current_carrying: int | Missing = derived()
@@ -840,13 +1258,21 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
+    span_supports: int | Missing = derived()
+    straight: bool | Missing = derived()
+    flexible_path: Length | Missing = derived()
+    bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    framing: Literal["wood", "metal", "none"] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
     threaded: bool = derived()
     own_branch: tuple[Branch, ...] = derived()
     barrier: bool = derived()
     luminaire: bool = derived()
+    barrier_listed: bool = derived()
+    transfer_equipment: bool = derived()
+    two_sources: bool = derived()
 
 
 @element
@@ -864,18 +1290,26 @@ class Wire(Record):
     circuit: which of the pull's circuits it belongs to, where they are several
     diameter: overall diameter of a signal cable
     solid: whether it is solid, not stranded
+    voltage: voltage rating of its insulation, where it is not the usual 600 V
+    cable_type: the type marked on a signal cable, such as CL2P
+    service: the kind of limited-energy circuit that a signal cable carries
+    reidentified: the color that it is marked with where it can be seen, such as black tape on white
     pull: the pull it belongs to
     current_carrying: 1 when it counts as current-carrying, otherwise 0; of two travelers of a
         circuit one counts, which its raceway knows
     branches: the branches of the circuits that it serves
-    circuits: the circuits that it serves
+    circuits: its circuit, or all those of the pull that it may belong to
     breaker: largest rating among the overcurrent devices of these circuits
-    serves: the phase and switched wires that a grounding conductor is there for
+    serves: the phase and switched wires and travelers that a grounding conductor is there for
     base_color: the colour without its stripes, in small letters; gray for grey
     stripe: the colour of its stripes, or none
-    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``
+    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``;
+        that of its marking where it is re-identified
+    marking_color: the color it is re-identified with, without stripes; none where it is not
     settled_colors: the colours that the project's scheme gives it, as they are compared; none
         where it gives none
+    unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
+    unswitched: whether it is a switched wire or traveler that no switch of its circuit feeds
     """
 
     role: Literal[
@@ -891,6 +1325,12 @@ class Wire(Record):
     circuit: Annotated[str, refers("circuit")] | Missing = unstated("circuit")
     diameter: Length | Missing = unstated("diameter")
     solid: bool = given(False)
+    voltage: Voltage | Missing = unstated("voltage")
+    cable_type: CableType | Missing = unstated("cable_type", detail="signal_cables")
+    service: Literal["class_2", "class_3", "fire_alarm", "communications"] | Missing = unstated(
+        "service", detail="signal_cables"
+    )
+    reidentified: str | Missing = unstated("reidentified")
     pull: "Pull" = derived()
     current_carrying: int | Missing = derived()
     branches: tuple[Branch, ...] | Missing = derived()
@@ -900,7 +1340,10 @@ class Wire(Record):
     base_color: str | Missing = derived()
     stripe: str | Missing = derived()
     finish: str | Missing = derived()
+    marking_color: str = derived()
     settled_colors: tuple[str, ...] | Missing = derived()
+    unused_in: tuple[str, ...] | Missing = derived()
+    unswitched: bool | Missing = derived()
 
     def describe(self) -> str:
         """Its role, phase and pull."""
@@ -926,12 +1369,19 @@ class Pull(Record):
     start: what the route starts at: a box, a panel, or field
     finish: what the route ends at
     breaker: largest rating among its circuits' overcurrent devices
-    outlets: several, or single where every circuit of it has a single outlet
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
-    uniform: whether these are alike in size, material, insulation and overcurrent device
+    kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
+        and where it has no ordinary one the largest in each raceway or cable on its route
+    parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
+        the same circuits between the same ends; none unless a circuit states parallel conductors
+    parallel_wires: the conductors of those circuits in them, one item a conductor
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
+    length: the sum of the lengths of what it goes through
+    marked_terminals: the temperatures marked on the devices and panels at its ends
+    phases_along: the phases of its circuits that go all its way with it, by any pull
     """
 
     id: Identifier = given()
@@ -948,12 +1398,17 @@ class Pull(Record):
     start: str = derived()
     finish: str = derived()
     breaker: Current | Missing = derived()
-    outlets: Literal["several", "single"] | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
-    uniform: bool | Missing = derived()
+    kinds: tuple["Wire", ...] = derived()
+    grounds: tuple["Wire", ...] = derived()
+    parallel_pulls: tuple["Pull", ...] = derived()
+    parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
+    length: Length | Missing = derived()
+    marked_terminals: tuple[Temperature, ...] = derived()
+    phases_along: tuple[Phase, ...] = derived()
 
 
 @element
@@ -963,6 +1418,7 @@ class Run(Record):
     id: its raceways' names joined by +, from the end that the file names first
     raceways: its raceways in that order
     bends: all its bends
+    methods: the wiring methods of its raceways, each once
     angle: the sum of its bends
     length: the sum of its lengths
     start: the pull point it starts at, or field
@@ -973,7 +1429,8 @@ class Run(Record):
 
     id: Identifier = derived()
     raceways: tuple["Raceway", ...] = derived()
-    bends: tuple["Bend", ...] = derived()
+    bends: tuple["Bend", ...] | Missing = derived()
+    methods: tuple[str, ...] | Missing = derived()
     angle: Angle | Missing = derived()
     length: Length | Missing = derived()
     start: str = derived()
@@ -1019,6 +1476,7 @@ class Assembly(Record):
     revision: the design revision
     quantity: how many are built
     project: the project it is for
+    listing: what the assembly as a whole is listed as
     basis: what the design is judged on
     defaults: what holds where an element does not say
     not_covered: the kinds of detail that the description leaves out on purpose, with reasons
@@ -1045,6 +1503,7 @@ class Assembly(Record):
     revision: str = given("")
     quantity: Positive = given(1)
     project: str = given("")
+    listing: Literal["none", "headwall", "furnishing", "other"] = given("none")
     basis: Basis = given(blank(Basis))
     defaults: Defaults = given(blank(Defaults))
     not_covered: tuple[Omission, ...] = given(())
@@ -1088,6 +1547,7 @@ CLASSES: dict[str, type[Record]] = {
     "opposite": Opposite,
     "ring": Ring,
     "device": Device,
+    "break": Break,
     "spacing": Spacing,
     "entry": Entry,
     "shared_entry": SharedEntry,
@@ -1097,7 +1557,13 @@ CLASSES: dict[str, type[Record]] = {
     "pull": Pull,
     "wire": Wire,
     "run": Run,
+    "passage": Passage,
+    "panel_bond": PanelBond,
+    "elsewhere": Elsewhere,
+    "circuit_leg": CircuitLeg,
+    "circuit_path": CircuitPath,
 }
+
 
 #: The classes whose elements a rule may be checked on, and where the assembly keeps them.
 SUBJECTS: dict[str, str] = {

@@ -8,13 +8,15 @@ from __future__ import annotations
 from typing import Any
 
 from checker.documents.missing import known
+from checker.quantities.patterns import Lazy
 from checker.quantities.tolerance import EPSILON
 
 from .facts.roles import UNGROUNDED
-from .records import Cable, Circuit, Pull, Raceway, Record, Wire
+from .records import Cable, Circuit, Device, Pull, Raceway, Record, Wire
 from .structure import Index, ways_of
 
 _INSULATED = (*UNGROUNDED, "neutral")
+_HORSEPOWER = Lazy(r"(?i)\b(?:hp|horsepower)\b|\d\s*hp\b")
 
 
 def check_sense(index: Index) -> None:
@@ -25,8 +27,14 @@ def check_sense(index: Index) -> None:
         if known(system) and any(not part.strip("0YD") for part in system.split("/") if part):
             message = f"the system of panel `{panel.id}` has no voltage"
             _refuse(index, panel, "system", message, "voltages such as 208Y/120 or 120/240")
+        if known(panel.phases) and panel.phases not in (1, 3):
+            message = f"the system of panel `{panel.id}` has an impossible number of phases"
+            _refuse(index, panel, "phases", message, "1 or 3")
     for circuit in index.assembly.circuits:
         _circuit(circuit, index)
+    for box in index.assembly.boxes:
+        for device in box.devices:
+            _device(device, index)
     for way in ways_of(index.assembly):
         if known(way.length) and way.length == 0:
             expected = "its length; leave `length:` out where it is not known"
@@ -71,11 +79,39 @@ def _circuit(circuit: Circuit, index: Index) -> None:
         expected = "its rating; leave `breaker:` out where it is not known"
         message = f"the overcurrent device of {name} has no rating"
         _refuse(index, circuit, "breaker", message, expected)
+    for key in ("motor_current", "mca", "mocp"):
+        value = getattr(circuit, key)
+        if known(value) and value == 0:
+            expected = f"its value; leave `{key}:` out where it does not apply"
+            _refuse(index, circuit, key, f"`{key}` of {name} is zero", expected)
+    for key in ("load", "continuous_load"):
+        if known(getattr(circuit, key)) and _HORSEPOWER.search(str(circuit.node[key])):
+            message = f"`{key}` of {name} in horsepower leaves out efficiency and power factor"
+            expected = "`motor_current:` with its full-load current, and the load in VA"
+            _refuse(index, circuit, key, message, expected)
+    if known(circuit.feeds) and circuit.feeds == circuit.panel:
+        message = f"{name} feeds the panel that it comes from"
+        _refuse(index, circuit, "feeds", message, "the panel that it supplies")
+    if known(circuit.tap_of) and circuit.tap_of == circuit.id:
+        message = f"{name} is a tap of itself"
+        _refuse(index, circuit, "tap_of", message, "the circuit that it is tapped from")
     load, part = circuit.load, circuit.continuous_load
     if known(load) and known(part) and part > load * (1 + EPSILON):
         expected = f"the part of `load: {circuit.node['load']}` that is continuous"
         message = f"the continuous load of {name} is more than its load"
         _refuse(index, circuit, "continuous_load", message, expected)
+
+
+def _device(device: Device, index: Index) -> None:
+    """A device is on phases that its circuit has."""
+    phases = device.phases
+    circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
+    if not known(phases) or circuit is None or not known(circuit.phases):
+        return
+    if not phases or set(phases) - set(circuit.phases):
+        message = f"device `{device.id}` is on a phase that its circuit does not have"
+        expected = "some of " + ", ".join(circuit.phases)
+        _refuse(index, device, "phases", message, expected, ", ".join(phases) or "an empty list")
 
 
 def _supports(way: Raceway | Cable, index: Index) -> None:

@@ -156,8 +156,14 @@ class Index:
 
     def _references(self) -> None:
         assembly = self.assembly
+        for panel in assembly.panels:
+            for bond in panel.bonded:
+                self._refer(bond, "to", bond.to, self.panels, "a panel")
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
+            self._fed_at(circuit)
+            self._refer(circuit, "feeds", circuit.feeds, self.panels, "a panel")
+            self._refer(circuit, "tap_of", circuit.tap_of, self.circuits, "a circuit")
         for joint in assembly.joints:
             names = joint.between or ()
             for index, name in enumerate(names):
@@ -182,6 +188,7 @@ class Index:
         for box in assembly.boxes:
             self._refer(box, "section", box.section, self.sections, "a section")
             self._refer(box, "space", box.space, self.spaces, "a space")
+            self._refer(box, "panel", box.panel, self.panels, "a panel")
             for device in box.devices:
                 self._refer(device, "circuit", device.circuit, self.circuits, "a circuit")
             self._compartments(box)
@@ -201,6 +208,13 @@ class Index:
             for index, name in enumerate(part.mounts):
                 at = _item(part, "mounts", index)
                 self._refer(part, "mounts", name, mounted, "a device of the box", at)
+
+    def _fed_at(self, circuit: Circuit) -> None:
+        if not circuit.fed_at:
+            return
+        boxes = {name: end for name, end in self.ends.items() if isinstance(end, Box)}
+        for place, name in enumerate(circuit.fed_at):
+            self._refer(circuit, "fed_at", name, boxes, "a box", _item(circuit, "fed_at", place))
 
     def _way(self, way: Way) -> None:
         self._refer(way, "section", way.section, self.sections, "a section")
@@ -299,7 +313,7 @@ class Index:
         for name in pull.through or ():
             here = inside[name] = inside.get(name, 0) + total
             most = max(most, here)
-        if most <= MOST_WIRES:
+        if most <= MOST_WIRES or not wires:  # without wires it adds nothing to what was reported
             return False
         largest = max(wires, key=lambda wire: int(wire.count))
         self.reader.report(

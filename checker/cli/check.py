@@ -6,7 +6,9 @@ import argparse
 import gc
 import importlib
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack
+from typing import IO, TYPE_CHECKING, Protocol
 
 from checker.documents.errors import InputError, Problem
 from checker.findings.finding import Report
@@ -15,8 +17,12 @@ from .loading import Loader, add_options
 from .progress import Progress
 
 if TYPE_CHECKING:
+    from checker.documents.writing import Pending
     from checker.reports.roll_up import RollUp
     from checker.reports.style import Style
+
+#: Bytes of the forms that are known last, beyond which they wait on the disk and not in memory.
+_IN_MEMORY = 4_000_000
 
 FORMATS = ("text", "json", "sarif", "junit", "csv", "markdown")
 
@@ -41,22 +47,64 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
 
 
+class Stream(Protocol):
+    """A form of report, written report by report, so that none has to be kept.
+
+    late: whether it begins with what is known only when every report is.
+    """
+
+    late: bool
+
+    def add(self, report: Report) -> str:
+        """The text of one report, to be kept where the form is ``late``."""
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """What follows; of a form that is ``late``, all of it, from the lines that were kept."""
+
+
 def run(arguments: argparse.Namespace) -> int:
     """Check every file; the highest status of all counts."""
     if arguments.output == "-":
         arguments.output = None  # as other commands write it: the terminal or the next command
     _refuse_a_submittal(arguments)
+    _refuse_one_place(arguments)
+    with ExitStack() as files, Progress(len(arguments.files)) as progress:
+        output, roll_up = (_pending(path, files) for path in (arguments.output, arguments.roll_up))
+        stream = _stream(arguments)
+
+        def write(text: str) -> None:
+            if output is not None:
+                output.write(text)
+            else:
+                progress.clear()
+                sys.stdout.write(text)
+
+        kept = files.enter_context(_spool()) if stream.late else None
+        totals = _totals(arguments)
+        status, read, unread = _check(
+            arguments, progress, stream, totals, write if kept is None else kept.write
+        )
+        if kept is not None and read:
+            kept.seek(0)
+            for text in stream.rest(kept):
+                write(text)
+        if not unread:
+            _finish(output, roll_up, totals, arguments)
+    return status
+
+
+def _check(
+    arguments: argparse.Namespace,
+    progress: Progress,
+    stream: Stream,
+    totals: RollUp | None,
+    write: Callable[[str], object],
+) -> tuple[int, int, int]:
+    """The highest status, and how many files were read and how many were wrong."""
     loader = Loader(arguments)
-    style = _style(arguments)
     several = len(arguments.files) > 1
-    # Text and JSON stream: each report is written out and let go, so that memory stays flat.
-    streaming = arguments.format in ("text", "json")
-    texts: list[str] = []
-    kept: list[Report] = []
-    totals = _totals(arguments)
-    status = 0
-    unread = False
-    with Progress(len(arguments.files) if several else 0) as progress:
+    status = read = unread = 0
+    try:
         for path in arguments.files:
             progress.step(path)
             try:
@@ -67,31 +115,30 @@ def run(arguments: argparse.Namespace) -> int:
 
                 print(error.render(terminal_width(sys.stderr)), file=sys.stderr)
                 status = max(status, 2)
-                unread = True
+                unread += 1
                 continue
+            read += 1
             status = max(status, report.exit_status)
             if totals is not None:
                 totals.add(report)
-            if streaming:
-                text = _text(report, arguments, style, several)
-                if arguments.output:
-                    texts.append(text)
-                else:
-                    progress.clear()
-                    sys.stdout.write(text)
-            else:
-                kept.append(report)
+            write(stream.add(report))
             if several:
                 del report
-                gc.collect()
-    if not streaming and (kept or not unread):
-        form = importlib.import_module(f"checker.reports.{arguments.format}_form")
-        texts.append(form.render(kept))
-        if not arguments.output:
-            sys.stdout.write(texts[-1])
-    if not unread:
-        _write(arguments, texts, totals)
-    return status
+                _collect()
+    finally:
+        if several:
+            gc.unfreeze()
+    return status, read, unread
+
+
+def _collect() -> None:
+    """Let go of a report.
+
+    What is left then are rules, tables and the program, which stay: later collections need not
+    look through them again.
+    """
+    gc.collect()
+    gc.freeze()
 
 
 def _refuse_a_submittal(arguments: argparse.Namespace) -> None:
@@ -110,21 +157,61 @@ def _refuse_a_submittal(arguments: argparse.Namespace) -> None:
         )
 
 
+def _refuse_one_place(arguments: argparse.Namespace) -> None:
+    """The second one written would take the place of the first."""
+    output, roll_up = arguments.output, arguments.roll_up
+    if not output or not roll_up:
+        return
+    from checker.documents.writing import same_place
+
+    if same_place(output, roll_up):
+        raise InputError(
+            Problem(
+                "--roll-up",
+                0,
+                0,
+                "the roll-up and the output are one file",
+                found=roll_up,
+                expected="two files",
+            )
+        )
+
+
+def _pending(path: str | None, files: ExitStack) -> Pending | None:
+    """The file to be written, begun before anything is checked: where it cannot be, that is told
+    at once."""
+    if not path:
+        return None
+    from checker.documents.writing import Pending
+
+    return files.enter_context(Pending(path))
+
+
+def _spool() -> IO[str]:
+    """Where reports wait; it is gone with the program."""
+    import tempfile
+
+    return tempfile.SpooledTemporaryFile(
+        _IN_MEMORY, "w+", encoding="utf-8", errors="backslashreplace", newline="\n"
+    )
+
+
+def _stream(arguments: argparse.Namespace) -> Stream:
+    """The form that was asked for."""
+    form = importlib.import_module(f"checker.reports.{arguments.format}_form")
+    several = len(arguments.files) > 1
+    made: Stream
+    if arguments.format == "text":
+        made = form.Stream(_style(arguments), arguments.show, several)
+    else:
+        made = form.Stream(several) if arguments.format == "json" else form.Stream()
+    return made
+
+
 def _style(arguments: argparse.Namespace) -> Style:
     from checker.reports.style import Style, style_for
 
     return Style() if arguments.output else style_for(sys.stdout)
-
-
-def _text(report: Report, arguments: argparse.Namespace, style: Style, several: bool) -> str:
-    if arguments.format == "json":
-        from checker.reports import json_form
-
-        return json_form.compact(report) + "\n" if several else json_form.render([report])
-    from checker.reports import text_form
-
-    text = text_form.render(report, style, show=arguments.show)
-    return text + "\n" if several else text
 
 
 def _totals(arguments: argparse.Namespace) -> RollUp | None:
@@ -135,13 +222,17 @@ def _totals(arguments: argparse.Namespace) -> RollUp | None:
     return RollUp()
 
 
-def _write(arguments: argparse.Namespace, texts: list[str], totals: RollUp | None) -> None:
-    """Write the files asked for, each beside and renamed, so that none is left half-written."""
-    if not arguments.output and totals is None:
-        return
-    from checker.documents.writing import write_text
+def _finish(
+    output: Pending | None,
+    roll_up: Pending | None,
+    totals: RollUp | None,
+    arguments: argparse.Namespace,
+) -> None:
+    """Put the files asked for in their places, both or none."""
+    if roll_up is not None and totals is not None:
+        roll_up.write(totals.render(arguments.roll_up))
+    ready = [file for file in (output, roll_up) if file is not None]
+    if ready:
+        from checker.documents.writing import finish
 
-    if arguments.output:
-        write_text(arguments.output, "".join(texts))
-    if totals is not None:
-        write_text(arguments.roll_up, totals.render(arguments.roll_up))
+        finish(*ready)

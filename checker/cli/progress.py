@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from types import TracebackType
 
+from checker.documents.errors import printable
+
 _WIDTH = 30
 
 
@@ -32,7 +34,7 @@ class Progress:
         if self.on:
             filled = _WIDTH * self.done // self.total
             bar = "█" * filled + "·" * (_WIDTH - filled)
-            short = name if len(name) <= 40 else "…" + name[-39:]
+            short = printable(name if len(name) <= 40 else "…" + name[-39:])
             sys.stderr.write(f"\r\x1b[K{bar} {self.done + 1}/{self.total} {short}")
             sys.stderr.flush()
         self.done += 1

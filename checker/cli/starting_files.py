@@ -23,6 +23,7 @@ basis:
   health_care: false
   ambient: 30 degC                 # "86 degF" means the same
   location: dry
+  air: none                        # or plenum, duct: what the air around the wiring is for
 
 defaults:
   wire: {material: copper, insulation: THHN}

@@ -1,7 +1,8 @@
 """Characters that are not seen but act: written as escapes in forms that machines read.
 
 They steer terminals or turn a line around; as escapes they come back unchanged when the form is
-read.  Forms for people use ``errors.printable`` instead.
+read.  Forms for people use ``errors.printable`` instead.  Surrogates are among them: Python puts
+one for every byte of a file's name that is not UTF-8, and they cannot be written as UTF-8.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from functools import cache
 @cache
 def _pattern() -> re.Pattern[str]:
     return re.compile(
-        "[\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb]"
+        "[\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+        "\ud800-\udfff]"
     )
 
 
@@ -24,7 +26,7 @@ def json_escaped(text: str) -> str:
 
 
 def xml_escaped(text: str) -> str:
-    """An XML text with them as ``&#xXX;``; it means the same."""
+    """An XML text with them as ``&#xXX;``; it means the same.  XML cannot have surrogates."""
     return _escaped(text, lambda match: f"&#x{ord(match[0]):x};")
 
 

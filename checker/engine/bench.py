@@ -18,6 +18,7 @@ from checker.paths import rules_folder
 from checker.rulebook.amend import things
 from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_rulebook
 from checker.rulebook.build import examples_path, read_edition
+from checker.rulebook.citing import sections_of
 from checker.rulebook.compiled import compile_form
 from checker.rulebook.draft import Drafter
 from checker.rulebook.known_editions import unknown_editions
@@ -236,7 +237,7 @@ class Bench:
                 problems.extend(p for p in error.problems if p not in problems)
         if problems:
             raise InputError(problems)
-        return Rule(draft, forms)
+        return Rule(draft, forms, sections_of(draft, book.tables, chosen.short))
 
     # -- amendments ------------------------------------------------------------------------
 

@@ -16,6 +16,7 @@ from checker.documents.fields import given_fields
 from checker.documents.missing import detail_of
 from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
+from checker.rulebook.citing import citation_of
 
 if TYPE_CHECKING:
     from checker.rulebook.forms import Case, Form
@@ -117,6 +118,13 @@ class Finding:
     def subject_id(self) -> str:
         """The element's id."""
         return str(self.subject.id)
+
+    @property
+    def citation(self) -> str:
+        """The section of the element, where the rule has one for it; else those of the rule."""
+        sections = self.rule.sections
+        own = None if sections is None else citation_of(sections, self.subject)
+        return self.rule.citation if own is None else own
 
     @property
     def case(self) -> Case | None:

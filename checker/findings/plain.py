@@ -27,7 +27,7 @@ def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str
         "limit": _amount(detail.limit),
         "relation": finding.relation if detail.limit is not None else None,
         "ratio": round(ratio, 6) if ratio is not None else None,
-        "citation": finding.rule.citation,
+        "citation": finding.citation,
         "message": detail.message,
         "mend": detail.mend,
         "missing": list(finding.gaps),

@@ -186,9 +186,7 @@ class Tracer:
                 return table.rows_getter(tuple(order))(*[given[key] for key in order])
             return table.getter(func.attr)(*[given[key] for key in order])
         except LookupError:
-            close = table.nearest_key(given)
-            hint = f" (nearest: {close})" if close else ""
-            return Unknown((f"{NO_ENTRY_IN} {table.cite_lookup(given)}{hint}",))
+            return Unknown((f"{NO_ENTRY_IN} {table.no_entry(given)}",))
 
     def _BinOp(self, node: ast.BinOp) -> Any:  # noqa: N802
         left, right = self.visit(node.left), self.visit(node.right)
@@ -290,10 +288,6 @@ class Tracer:
         Raises _SourceUnknown where the first collection is unknown.  While an item is out,
         ``local`` is that item's; whoever asked puts back what was before.
         """
-        if level == len(node.generators):
-            value = self.visit(node.elt) if valued else None
-            yield Maybe(value, unsure) if unsure else value
-            return
         generator = node.generators[level]
         counted = node in self.checked.deep and level == len(node.generators) - 1
         source = self.visit(generator.iter)
@@ -304,9 +298,19 @@ class Tracer:
             yield Maybe(source, (*unsure, *source.gaps))
             return
         outer = self.local
+        innermost = level == len(node.generators) - 1
+        last: Any = node  # no item is this
+        kept: list[Any] = []
         for item in source:
             if counted:
                 _spend()
+            if item is last:
+                # The same wire again, as often as its count says: it gives the same again.
+                for made in kept:
+                    if not innermost and node in self.checked.deep:
+                        _spend()
+                    yield made
+                continue
             gaps = (*unsure, *item.gaps) if isinstance(item, Maybe) else unsure
             # A name given again inside means the outer item once more in the next round.
             self.local = {**outer, generator.target.id: alone(item)}
@@ -318,8 +322,17 @@ class Tracer:
                 elif not test:
                     keep = False
                     break
-            if keep:
-                yield from self._generate(node, level + 1, gaps, valued=valued)
+            last, kept = item, []
+            if not keep:
+                continue
+            if innermost:
+                value = self.visit(node.elt) if valued else None
+                kept.append(Maybe(value, gaps) if gaps else value)
+                yield kept[0]
+                continue
+            for made in self._generate(node, level + 1, gaps, valued=valued):
+                kept.append(made)
+                yield made
 
 
 class _SourceUnknown(Exception):  # noqa: N818 - nothing went wrong: a collection is not known

@@ -246,12 +246,19 @@ class Worker:
                 texts.append(NOT_STATED)
                 return
             outer = tracer.local
+            last: Any = node  # no item is this
+            kept: list[str] = []
             try:
                 for item in source:
+                    if item is last:  # the same wire again, as often as its count says
+                        texts.extend(kept)
+                        continue
+                    begin = len(texts)
                     tracer.local = {**outer, generator.target.id: alone(item)}
                     tests = (tracer.visit(condition) for condition in generator.ifs)
                     if all(isinstance(test, Unknown) or test for test in tests):
                         step(level + 1)
+                    last, kept = item, texts[begin:]
             finally:
                 tracer.local = outer
 

@@ -35,6 +35,10 @@ class Lazy:
         """As of a compiled pattern."""
         return self.compiled.match(text)
 
+    def findall(self, text: str) -> list[Any]:
+        """As of a compiled pattern."""
+        return self.compiled.findall(text)
+
     def search(self, text: str) -> re.Match[str] | None:
         """As of a compiled pattern."""
         return self.compiled.search(text)

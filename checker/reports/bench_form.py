@@ -87,6 +87,8 @@ def show_text(made: Sheet, examples: list[str], notices: Sequence[str], style: S
     out.lines.append("")
     out.fact("file", made.file)
     out.fact("cites", made.cite.text, made.cite)
+    if made.cited_by:
+        out.fact("finding cites", made.cited_by)
     out.fact("topic", made.topic)
     out.fact("checked on", made.on)
     if not made.conditions:

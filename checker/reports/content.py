@@ -44,6 +44,7 @@ class Entry:
     """A finding as it is listed.
 
     number: counts from 1, what needs action first
+    citation: the section of the element; of_rule: those of the rule
     element: index in the content's elements
     relation: ``at most`` or ``at least``
     graded: whether measure and limit are amounts that can be close to each other
@@ -56,6 +57,7 @@ class Entry:
     rule: str
     title: str
     citation: str
+    of_rule: str
     element: int
     message: str
     mend: str

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from checker.findings.detail import Amount, Explainer
@@ -56,15 +56,36 @@ _STARTS = "=+-@\t\r\n＝＋－＠"
 
 def render(reports: Sequence[Report]) -> str:
     """The reports as one sheet with a line of column names."""
-    out = io.StringIO()
-    # Text is quoted throughout: where another sign than the comma separates, a cell stays a cell.
-    writer = csv.writer(out, lineterminator="\r\n", quoting=csv.QUOTE_NONNUMERIC)
-    writer.writerow(COLUMNS)
-    for report in reports:
+    return "".join(map(Stream().add, reports)) or _sheet([COLUMNS])
+
+
+class Stream:
+    """The sheet, report by report."""
+
+    late = False
+
+    def __init__(self) -> None:
+        self._begun = False
+
+    def add(self, report: Report) -> str:
+        """The lines of one report, behind the names of the columns where it is the first."""
         explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+        rows: list[Sequence[Any]] = [] if self._begun else [COLUMNS]
+        self._begun = True
         for finding in report.findings:
             cells = _cells(finding, report, explainer)
-            writer.writerow([_safe(cells[name]) for name in COLUMNS])
+            rows.append([_safe(cells[name]) for name in COLUMNS])
+        return _sheet(rows)
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """Nothing follows."""
+        yield from lines
+
+
+def _sheet(rows: Iterable[Sequence[Any]]) -> str:
+    out = io.StringIO()
+    # Text is quoted throughout: where another sign than the comma separates, a cell stays a cell.
+    csv.writer(out, lineterminator="\r\n", quoting=csv.QUOTE_NONNUMERIC).writerows(rows)
     return out.getvalue()
 
 
@@ -85,7 +106,7 @@ def _cells(finding: Finding, report: Report, explainer: Explainer) -> dict[str, 
         **_amount("limit", detail.limit),
         "relation": finding.relation if detail.limit is not None else "",
         "ratio": None if ratio is None else round(ratio, 6),
-        "citation": finding.rule.citation,
+        "citation": finding.citation,
         "message": detail.message,
         "mend": detail.mend,
         "missing": "; ".join(finding.gaps),

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
 from typing import Any
 
+from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
@@ -81,9 +83,25 @@ def compact(report: Report) -> str:
     )
 
 
+class Stream:
+    """The reports one by one; ``several`` says whether there is more than one."""
+
+    late = False
+
+    def __init__(self, several: bool) -> None:
+        self._several = several
+
+    def add(self, report: Report) -> str:
+        """One report."""
+        return compact(report) + "\n" if self._several else render([report])
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """Nothing follows."""
+        yield from lines
+
+
 def render(reports: list[Report]) -> str:
     """One report as an indented object; several as one compact report a line."""
     if len(reports) == 1:
-        text = json.dumps(report_object(reports[0]), ensure_ascii=False, indent=1)
-        return json_escaped(text) + "\n"
+        return json_escaped(indented(report_object(reports[0]))) + "\n"
     return "".join(compact(report) + "\n" for report in reports)

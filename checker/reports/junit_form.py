@@ -10,7 +10,7 @@ property of the suite.  ``time`` is always 0: reports hold no clock.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from checker.documents.unseen import xml_escaped
 from checker.findings.detail import Detail, Explainer
@@ -30,13 +30,30 @@ _QUOTED = str.maketrans(
 
 def render(reports: Sequence[Report]) -> str:
     """The reports as one document."""
-    suites = [_suite(report) for report in reports]
-    totals = [sum(counts) for counts in zip(*(counts for counts, _ in suites), strict=True)]
-    head = _tag("testsuites", {"name": "pullpoint", **_counts(totals or [0, 0, 0, 0])})
-    lines = ['<?xml version="1.0" encoding="UTF-8"?>', f"<{head}>"]
-    for _, text in suites:
-        lines += text
-    return xml_escaped("\n".join([*lines, "</testsuites>"])) + "\n"
+    stream = Stream()
+    return "".join(stream.rest([stream.add(report) for report in reports]))
+
+
+class Stream:
+    """The document, report by report; the totals of all stand at its head."""
+
+    late = True
+
+    def __init__(self) -> None:
+        self._totals = [0, 0, 0, 0]
+
+    def add(self, report: Report) -> str:
+        """The suite of one report."""
+        counts, lines = _suite(report)
+        self._totals = [total + count for total, count in zip(self._totals, counts, strict=True)]
+        return xml_escaped("\n".join(lines)) + "\n"
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """The whole document; ``lines`` are those of all suites."""
+        head = _tag("testsuites", {"name": "pullpoint", **_counts(self._totals)})
+        yield f'<?xml version="1.0" encoding="UTF-8"?>\n<{head}>\n'
+        yield from lines
+        yield "</testsuites>\n"
 
 
 def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:
@@ -137,7 +154,7 @@ def _body(finding: Finding, detail: Detail, report: Report) -> str:
     lines = [f"{report.source.path}:{mark.line}:{mark.column}: {detail.message}"]
     if detail.measure is not None and detail.limit is not None:
         lines.append(f"measured {detail.measure.text}, {finding.relation} {detail.limit.text}")
-    lines.append(finding.rule.citation)
+    lines.append(finding.citation)
     lines += [f"{step.name}: {step.text}" for step in detail.steps]
     if detail.mend:
         lines.append(f"mend: {detail.mend}")

@@ -27,6 +27,7 @@ _FILES = (
     (records.StepFile, "a step"),
     (records.CaseFile, "a case of `judge`"),
     (records.MendFile, "a mend"),
+    (records.SectionsFile, "sections of an element"),
     (records.ExamplesFile, "an examples file"),
     (records.ExampleFile, "an example"),
     (records.SharedFile, "a shared sheet"),

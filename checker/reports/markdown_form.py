@@ -7,7 +7,7 @@ name can become a link, an image or markup.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from checker.documents.errors import printable
 from checker.findings.detail import Detail, Explainer
@@ -29,7 +29,26 @@ _SECTIONS = (
 
 def render(reports: Sequence[Report]) -> str:
     """The reports one after the other."""
-    return "\n".join(_report(report) for report in reports)
+    return "".join(map(Stream().add, reports))
+
+
+class Stream:
+    """The same, report by report."""
+
+    late = False
+
+    def __init__(self) -> None:
+        self._begun = False
+
+    def add(self, report: Report) -> str:
+        """One report, parted from the one before."""
+        text = ("\n" if self._begun else "") + _report(report)
+        self._begun = True
+        return text
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """Nothing follows."""
+        yield from lines
 
 
 def _report(report: Report) -> str:
@@ -105,7 +124,7 @@ def _row(finding: Finding, detail: Detail, report: Report) -> str:
     if finding.decision is not None:
         what += f"<br>Decision: {_text(str(finding.decision))}"
     cells = [
-        f"{_text(finding.rule.id)}<br>{_text(finding.rule.citation)}",
+        f"{_text(finding.rule.id)}<br>{_text(finding.citation)}",
         f"{finding.subject_class} {_text(finding.subject_id)}",
         _text(detail.measure.text) if detail.measure is not None else "",
         f"{'≥' if finding.at_least else '≤'} {_text(detail.limit.text)}" if detail.limit else "",

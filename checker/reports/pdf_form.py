@@ -248,7 +248,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
             {
                 "rule": rule,
                 "title": entries[0].title,
-                "citation": entries[0].citation,
+                "citation": entries[0].of_rule,
                 "counts": ", ".join(f"{n} {counted(kind, n)}" for kind, n in counts.items() if n),
                 "rows": rows,
                 "runs": [

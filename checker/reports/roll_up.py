@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import html
-import json
 from dataclasses import dataclass, field
 from typing import Any
 
+from checker.documents.errors import printable
+from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.finding import Report
 
@@ -92,7 +93,7 @@ class RollUp:
     def render(self, path: str) -> str:
         """The roll-up in the form that the path's ending asks for: .json, .html, else text."""
         if path.endswith(".json"):
-            return json_escaped(json.dumps(self.object(), ensure_ascii=False, indent=1)) + "\n"
+            return json_escaped(indented(self.object())) + "\n"
         return self._html() if path.endswith((".html", ".htm")) else self._text()
 
     def _rows(self) -> tuple[list[tuple[Any, ...]], list[tuple[Any, ...]]]:
@@ -100,7 +101,11 @@ class RollUp:
             (name, r.fail, r.open, r.review, r.assemblies, r.units) for name, r in self.ranked()
         ]
         by_file = [
-            (a["id"], a["revision"], a["quantity"], a["fail"], a["open"], a["review"], a["file"])
+            (
+                *(printable(a["id"]), printable(a["revision"])),
+                *(a["quantity"], a["fail"], a["open"], a["review"]),
+                printable(a["file"]),
+            )
             for a in sorted(self.assemblies, key=lambda a: (-a["blocking"], a["file"]))
         ]
         return by_rule, by_file

@@ -98,6 +98,7 @@ class Sheet:
     id: str
     title: Line
     cite: Line
+    cited_by: str
     topic: str
     on: str
     why: str
@@ -122,6 +123,7 @@ def sheet(rule: Rule) -> Sheet:
         id=draft.id,
         title=_line(draft.title),
         cite=_line(draft.cite),
+        cited_by=_cited_by(draft),
         topic=draft.topic,
         on=" and ".join(CLASS_WORDS[name] for name in draft.classes),
         why=tidy(draft.why),
@@ -139,6 +141,15 @@ def sheet(rule: Rule) -> Sheet:
     made.cases = [_case(case) for case in draft.cases]
     made.fails_as = Line(draft.fails_as, draft.fails_as_origin, "")
     return made
+
+
+def _cited_by(draft: Draft) -> str:
+    """How findings cite one of the rule's sections, in words; "" where they cite all."""
+    if draft.sections is None:
+        return ""
+    asked = draft.sections.value
+    besides = f", and {asked.besides}" if asked.besides else ""
+    return f"the section of its {asked.of}: `{asked.column}` of table {asked.table}{besides}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from __future__ import annotations
 import hashlib
 import json
 import posixpath
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from checker import __version__
@@ -32,17 +32,43 @@ _BASE = "%SRCROOT%"  # the usual name for the folder that relative paths start f
 
 def render(reports: Sequence[Report]) -> str:
     """The reports as one SARIF log."""
-    status = max((report.exit_status for report in reports), default=0)
-    log = {
-        "$schema": _SCHEMA,
-        "version": "2.1.0",
-        "runs": [_run(report, status) for report in reports],
-    }
-    # Without indentation: nobody reads it bare, and indenting takes as long as all the rest.
-    return json_escaped(json.dumps(log, ensure_ascii=False, separators=(",", ":"))) + "\n"
+    stream = Stream()
+    return "".join(stream.rest([stream.add(report) for report in reports]))
 
 
-def _run(report: Report, status: int) -> dict[str, Any]:
+class Stream:
+    """The log, report by report.
+
+    Every run says the exit status of the command, which is known when all of them are.
+    """
+
+    late = True
+
+    def __init__(self) -> None:
+        self._status = 0
+
+    def add(self, report: Report) -> str:
+        """One run on a line, with 0 for the status."""
+        self._status = max(self._status, report.exit_status)
+        # Without indentation: nobody reads it bare, and indenting takes as long as all the rest.
+        run = json.dumps(_run(report), ensure_ascii=False, separators=(",", ":"))
+        return json_escaped(run) + "\n"
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """The whole log; ``lines`` are the runs as ``add`` gave them."""
+        head = json.dumps({"$schema": _SCHEMA, "version": "2.1.0"}, separators=(",", ":"))
+        yield head[:-1] + ',"runs":['
+        said = f"{_EXIT_CODE}{self._status}"
+        for place, line in enumerate(lines):
+            # The first one is the key: inside a text, the quotes would be escaped.
+            yield ("," if place else "") + line.rstrip("\n").replace(_EXIT_CODE + "0", said, 1)
+        yield "]}\n"
+
+
+_EXIT_CODE = '"exitCode":'
+
+
+def _run(report: Report) -> dict[str, Any]:
     book = report.book
     rules = {rule.id: place for place, rule in enumerate(book.rules)}
     explainer = Explainer(report.assembly, book.vocabulary, book.terms)
@@ -58,7 +84,7 @@ def _run(report: Report, status: int) -> dict[str, Any]:
         "automationDetails": {"id": f"pullpoint/{report.assembly.id}/"},
         "columnKind": "unicodeCodePoints",
         "artifacts": _artifacts(report),
-        "invocations": [_invocation(report, status)],
+        "invocations": [_invocation(report)],
         "results": [_result(f, rules, report, explainer) for f in ordered],
         "properties": {"caution": worded(CAUTION, report.book.terms), **_basis(report)},
     }
@@ -132,12 +158,20 @@ def _place(path: str) -> dict[str, Any]:
 
     text = path.replace("\\", "/")
     if text[1:3] == ":/":  # a drive letter
-        return {"uri": "file:///" + text[:2] + quote(text[2:])}
+        return {"uri": "file:///" + text[:2] + quote(_octets(text[2:]))}
     if text.startswith("/"):
-        return {"uri": "file://" + quote(text)}
+        return {"uri": "file://" + quote(_octets(text))}
     # A colon before the first slash would read as a scheme.
-    tidy = quote(posixpath.normpath(text))
+    tidy = quote(_octets(posixpath.normpath(text)))
     return {"uri": tidy.replace(":", "%3A"), "uriBaseId": _BASE}
+
+
+def _octets(path: str) -> bytes:
+    """The bytes of a path; of a name that is not UTF-8 as the file system has them."""
+    try:
+        return path.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:  # a surrogate that stands for no byte, in a name on Windows
+        return path.encode("utf-8", "surrogatepass")
 
 
 def _basis(report: Report) -> dict[str, Any]:
@@ -159,7 +193,7 @@ def _basis(report: Report) -> dict[str, Any]:
     }
 
 
-def _invocation(report: Report, status: int) -> dict[str, Any]:
+def _invocation(report: Report) -> dict[str, Any]:
     defects = [
         {
             "level": "error",
@@ -170,7 +204,7 @@ def _invocation(report: Report, status: int) -> dict[str, Any]:
         for finding in report.findings
         if finding.defect
     ]
-    said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": status}
+    said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": 0}
     if defects:
         said["toolExecutionNotifications"] = defects
     if report.notices:
@@ -205,7 +239,7 @@ def _result(
             "ruleAndSubject/v1": hashlib.sha256(identity.encode(errors="replace")).hexdigest()
         },
         "properties": {
-            "citation": finding.rule.citation,
+            "citation": finding.citation,
             "measure": _amount(detail.measure),
             "limit": _amount(detail.limit),
             "relation": finding.relation if detail.limit is not None else None,

@@ -74,7 +74,11 @@ def schedules(report: Report, listing: Listing) -> list[Schedule]:
             "Run schedule",
             "A run is the chain of raceways between two pull points; bends add up over all of it.",
             "run",
-            [run for run in assembly.runs if len(run.raceways) > 1 or run.bends],
+            [
+                run
+                for run in assembly.runs
+                if len(run.raceways) > 1 or not known(run.bends) or run.bends
+            ],
             _RUN,
             _run,
             ("Bends", "Limit"),

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from checker.documents.unseen import json_escaped
+
 #: Findings beyond which the carried report leaves out the steps of checks that hold: a file that
 #: is too large to open or send serves nobody.
 STEPS_UP_TO = 6_000
@@ -31,4 +33,4 @@ def carried_json(data: dict[str, Any]) -> str:
             f if f["kind"] in ("fail", "open", "review") else {**f, "steps": []} for f in findings
         ]
         data = {**data, "steps_of": "findings that need action", "findings": kept}
-    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    return json_escaped(json.dumps(data, ensure_ascii=False, separators=(",", ":")))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from checker.documents.errors import printable
 from checker.documents.wrapping import wrapped
 from checker.findings.brief import Brief, Briefer, says_enough
@@ -47,6 +49,24 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
         lines.append("")
     lines += _summary(report, shown, style)
     return "\n".join(lines) + "\n"
+
+
+class Stream:
+    """The reports one by one; ``several`` says whether there is more than one."""
+
+    late = False
+
+    def __init__(self, style: Style, show: str, several: bool) -> None:
+        self._style, self._show, self._several = style, show, several
+
+    def add(self, report: Report) -> str:
+        """One report."""
+        text = render(report, self._style, show=self._show)
+        return text + "\n" if self._several else text
+
+    def rest(self, lines: Iterable[str]) -> Iterator[str]:
+        """Nothing follows."""
+        yield from lines
 
 
 def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
@@ -110,7 +130,9 @@ def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style
         *rest,
         *wrapped(printable(brief.message), style.width, _INDENT),
     ]
-    against, citation = _against(finding, brief), f"[{printable(rule.citation)}]"
+    cited = {f.citation for f in findings}
+    against = _against(finding, brief)
+    citation = f"[{printable(finding.citation if len(cited) == 1 else rule.citation)}]"
     if against and len(_INDENT + against + citation) + 3 > style.width:
         lines += wrapped(against, style.width, _INDENT)
     elif against:

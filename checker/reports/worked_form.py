@@ -19,7 +19,7 @@ def render(finding: Finding, detail: Detail, report: Report, style: Style) -> st
     lines = [
         style.bold(f"{finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}"),
         *wrapped(printable(finding.rule.title), width),
-        *wrapped(f"{printable(finding.rule.citation)}   {where}", width),
+        *wrapped(f"{printable(finding.citation)}   {where}", width),
         "",
     ]
     for number, step in enumerate(detail.steps, 1):

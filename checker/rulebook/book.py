@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from checker.language.types import Vocabulary
     from checker.tables.collection import TableSet
 
+    from .citing import Sections
     from .draft import Draft
     from .forms import Form
     from .records import AmendmentFile
@@ -28,10 +29,14 @@ EXAMPLES = ".examples.yaml"
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A rule in force, compiled for every class of element that it is checked on."""
+    """A rule in force, compiled for every class of element that it is checked on.
+
+    sections: how its findings cite the section of their element alone; see ``citing``.
+    """
 
     draft: Draft
     forms: dict[str, Form]
+    sections: Sections | None = None
 
     @property
     def id(self) -> str:

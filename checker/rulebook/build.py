@@ -11,11 +11,11 @@ import os
 from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.missing import NO_ENTRY
-from checker.language.types import Vocabulary
 from checker.paths import rules_folder, tables_folder
-from checker.tables.collection import load_tables
+from checker.tables.collection import TableSet, load_tables
 
 from .book import EXAMPLES, Rule, Rulebook, edition_ids
+from .citing import sections_of
 from .compiled import compile_form
 from .draft import Draft, Drafter, Part
 from .forms import Form
@@ -101,8 +101,7 @@ def build(
     if stack.problems:
         raise InputError(stack.problems)
     final = book.tables.replaced(book.changed_tables) if book.changed_tables else book.tables
-    vocabulary = vocabulary_of(final)
-    rules = _compile(book, compiled, vocabulary, date, notices)
+    rules = _compile(book, compiled, final, chosen.short, date, notices)
     return Rulebook(
         edition=chosen,
         rules=tuple(rules),
@@ -118,9 +117,15 @@ def build(
 
 
 def _compile(
-    book: Book, compiled: _Compiled, vocabulary: Vocabulary, date: str | None, notices: list[str]
+    book: Book,
+    compiled: _Compiled,
+    tables: TableSet,
+    short: str,
+    date: str | None,
+    notices: list[str],
 ) -> list[Rule]:
     """The rules in use and in force; ``notices`` tells of the others.  Raises InputError."""
+    vocabulary = vocabulary_of(tables)
     rules: list[Rule] = []
     problems: list[Problem] = []
     for draft in book.drafts.values():
@@ -149,7 +154,11 @@ def _compile(
                 )
             except InputError as error:
                 problems.extend(p for p in error.problems if p not in problems)
-        rules.append(Rule(_with_sheets(_with_tables(draft, forms, book), book), forms))
+        done = _with_sheets(_with_tables(draft, forms, book), book)
+        try:
+            rules.append(Rule(done, forms, sections_of(done, tables, short)))
+        except InputError as error:
+            problems.extend(error.problems)
     if problems:
         raise InputError(problems)
     return rules

@@ -111,6 +111,7 @@ class Draft:
 
     history: what amendments did to it, in order.  unless: exceptions, each with its words.
     widened: (n, condition) where the rule applies as well, whatever the first n of ``when`` say.
+    base_cite: ``cite`` before any amendment; sections: how findings cite (a ``SectionsFile``).
     reworked: whether an amendment put other conditions in place of the rule's own; at_mark: where
     ``at`` is written.  uses: shared sheets; borrowed: what comes from them; formulas: theirs.
     detail: the kind of detail whose absence it reports.
@@ -148,6 +149,8 @@ class Draft:
     borrowed: frozenset[str] = frozenset()
     formulas: dict[str, FormulaPart] = field(default_factory=dict)
     detail: str = ""
+    sections: Part | None = None
+    base_cite: str = ""
 
     def with_(self, **changes: Any) -> Draft:
         """A copy with some parts replaced."""
@@ -188,6 +191,10 @@ class Draft:
             total.update(f"{name} in {step.unit}\n".encode())
         for place, _ in self.widened:
             total.update(f"also {place}\n".encode())
+        if self.sections is not None:
+            asked = self.sections.value
+            words = (asked.of, asked.table, asked.column, asked.besides)
+            total.update(f"sections {words}\n".encode())
         for _, note in self.unless:
             total.update(f"exception {note}\n".encode())
         for case in self.cases:
@@ -261,6 +268,10 @@ class Drafter:
             examples=file.examples,
             sample=file.sample,
             at_mark=file.node.value_mark("at") if "at" in file.node else None,
+            sections=(
+                None if file.sections is None else self.part(file, "sections", file.sections)
+            ),
+            base_cite=citation,
         )
 
     def values(self, files: dict[str, ValueFile], node: Any) -> dict[str, ValuePart]:

@@ -124,6 +124,22 @@ class MendFile(FileRecord):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class SectionsFile(FileRecord):
+    """Where a finding finds the one section that it cites, of all that the rule cites.
+
+    of: the field of the element that says which, such as method
+    table: the table that has the sections, by that field
+    column: its column of sections
+    besides: what a finding cites after that section
+    """
+
+    of: str = given()
+    table: str = given()
+    column: str = given()
+    besides: str = given("")
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class CaseFile(FileRecord):
     """How the rule judges: the first case whose condition holds decides.
 
@@ -217,6 +233,7 @@ class RuleFile(FileRecord):
     judge: the measure and its limit, by case
     fails_as: what failing means
     cite: the section by edition; any stands for every edition
+    sections: how a finding cites the section of its element alone, where the rule has many
     sources: where the requirement was read
     effective: the date from which it is in force
     status: whether it is in use
@@ -240,6 +257,7 @@ class RuleFile(FileRecord):
     judge: tuple["CaseFile", ...] = given()
     fails_as: Outcome = given("fail")
     cite: dict[str, str] = given({})
+    sections: SectionsFile | None = given(None)
     sources: tuple[str, ...] = given(())
     effective: Date | None = given(None)
     status: Literal["in_use", "draft", "withdrawn"] = given("in_use")
@@ -429,6 +447,7 @@ RECORDS: dict[str, type] = {
         FormulaFile,
         SharedFile,
         MendFile,
+        SectionsFile,
         CaseFile,
         ExampleFile,
         ExamplesFile,

@@ -109,14 +109,15 @@ class StoredRule:
         "file",
         "forms",
         "id",
+        "sections",
         "shelf",
         "title",
     )
 
     def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
         self.shelf = shelf
-        self.id, self.title, self.citation, self.at, self.detail, *rest = facts
-        self.file, self.effective, forms = rest
+        self.id, self.title, self.citation, self.sections, self.at, *rest = facts
+        self.detail, self.file, self.effective, forms = rest
         self.forms = {facts[0]: StoredForm(self, facts) for facts in forms}
         self._draft: Draft | None = None
 
@@ -241,7 +242,7 @@ def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
         for subject, form in rule.forms.items()
     ]
     file = os.path.relpath(rule.draft.file, folder)
-    facts = (rule.id, rule.title, rule.citation, rule.at, rule.detail)
+    facts = (rule.id, rule.title, rule.citation, rule.sections, rule.at, rule.detail)
     return (*facts, file, rule.draft.effective, forms)
 
 

@@ -63,13 +63,17 @@ def record_types() -> dict[str, dict[str, Type]]:
     }
 
 
+_MOST_SAID = 2_000  # look-ups without an entry, of one table, that are remembered
+
+
 class View:
     """A table as the language sees it."""
 
-    __slots__ = ("_columns", "_keys", "table")
+    __slots__ = ("_columns", "_keys", "_said", "table")
 
     def __init__(self, table: Table) -> None:
         self.table = table
+        self._said: dict[tuple[Any, ...], str] = {}
         self._keys: dict[str, Type] = {key.name: _kind(key.kind, key.unit) for key in table.keys}
         self._columns: dict[str, Type] = {
             column.name: _kind(column.kind, column.unit) for column in table.columns
@@ -101,6 +105,22 @@ class View:
         """A look-up in words, with the table's citation."""
         names = tuple(key.name for key in self.table.keys if key.name in keys)
         return self.table.explain_key([keys[name] for name in names], names)
+
+    def no_entry(self, keys: Mapping[str, Any]) -> str:
+        """A look-up without an entry in words, with the nearest name; remembered by its keys.
+
+        The same one is asked for each conductor of a pull, and finding the nearest name goes
+        through every row.
+        """
+        given = tuple((name, value.__class__, value) for name, value in keys.items())
+        said = self._said.get(given)
+        if said is None:
+            close = self.nearest_key(keys)
+            said = self.cite_lookup(keys) + (f" (nearest: {close})" if close else "")
+            if len(self._said) >= _MOST_SAID:
+                self._said.clear()
+            self._said[given] = said
+        return said
 
     def nearest_key(self, keys: Mapping[str, Any]) -> str:
         """The name of the table most like the first given one that no row has, or ""."""

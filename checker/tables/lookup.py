@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import product
 from math import isclose, isfinite
 from typing import TYPE_CHECKING, Any
@@ -77,13 +77,13 @@ def rows_getter(table: Table, names: tuple[str, ...]) -> RowsGetter:
         group = tuple(full_key[p] for p in positions)
         groups.setdefault(group, []).append((full_key, index))
     ready = {group: _in_order(table, names, members) for group, members in groups.items()}
-    fuzzy = any(table.keys[p].kind == "number" for p in positions)
+    close = _Close(ready, tuple(table.keys[p] for p in positions))
 
     def rows(*values: Any) -> tuple[Any, ...]:
         try:
             return ready[values]
         except KeyError:
-            near = _close(ready, values) if fuzzy else None
+            near = close.find(values)
             if near is None:
                 raise NoEntry(table, "", names, values) from None
             return ready[near]
@@ -116,10 +116,10 @@ def _exact(table: Table, column: str, position: int) -> Getter:
         if table.rows[index][position] is not table.missing
     }
     names = tuple(key.name for key in table.keys)
-    fuzzy = any(key.kind == "number" for key in table.keys)
+    close = _Close(cells, table.keys)
 
     def absent(values: tuple[Any, ...]) -> Any:
-        near = _close(cells, values) if fuzzy else None
+        near = close.find(values)
         if near is None:
             raise NoEntry(table, column, names, values) from None
         return cells[near]
@@ -162,13 +162,13 @@ def _ranged(table: Table, column: str, position: int) -> Getter:
     names = tuple(key.name for key in table.keys)
     missing = table.missing
     rising = table.keys[-1].match == "up_to"
-    fuzzy = any(key.kind == "number" for key in table.keys[:-1])
+    close = _Close(groups, table.keys[:-1])
 
     def get(*values: Any) -> Any:
         group, wanted = values[:-1], values[-1]
         found = groups.get(group)
-        if found is None and fuzzy:
-            near = _close(groups, group)
+        if found is None:
+            near = close.find(group)
             found = None if near is None else groups[near]
         if found is not None and isfinite(wanted):
             limits, cells = found
@@ -184,18 +184,54 @@ def _ranged(table: Table, column: str, position: int) -> Getter:
     return get
 
 
-def _close(known: dict[tuple[Any, ...], Any], values: tuple[Any, ...]) -> tuple[Any, ...] | None:
-    """The known key that equals ``values`` within the tolerance of its numbers."""
-    return next(_matching(known, values), None)
+class _Close:
+    """Finds the known key that equals given values within the tolerance of its numbers.
+
+    Keys are put together by what has to be equal exactly, so that a key that the table does not
+    have costs no walk through all rows; what came of one is remembered.
+    """
+
+    __slots__ = ("_by_names", "_exact", "_found", "_known", "_numbers")
+
+    def __init__(self, known: Iterable[tuple[Any, ...]], keys: Sequence[Key]) -> None:
+        self._numbers = [place for place, key in enumerate(keys) if key.kind == "number"]
+        self._exact = [place for place, key in enumerate(keys) if key.kind != "number"]
+        self._known = known
+        self._by_names: dict[tuple[Any, ...], list[tuple[Any, ...]]] | None = None
+        self._found: dict[tuple[Any, ...], tuple[Any, ...] | None] = {}
+
+    def find(self, values: tuple[Any, ...]) -> tuple[Any, ...] | None:
+        """The first such key in the order of the rows; None where there is none."""
+        if not self._numbers or len(values) != len(self._numbers) + len(self._exact):
+            return None
+        try:
+            return self._found[values]
+        except KeyError:
+            found = next(self._matching(values), None)
+            if len(self._found) >= _MOST_REMEMBERED:
+                self._found.clear()
+            self._found[values] = found
+            return found
+
+    def _matching(self, values: tuple[Any, ...]) -> Iterator[tuple[Any, ...]]:
+        for candidate in self._groups().get(tuple(values[p] for p in self._exact), ()):
+            if all(_same(candidate[p], values[p]) for p in self._numbers):
+                yield candidate
+
+    def _groups(self) -> dict[tuple[Any, ...], list[tuple[Any, ...]]]:
+        groups = self._by_names
+        if groups is None:
+            groups = self._by_names = {}
+            for candidate in self._known:
+                names = tuple(candidate[p] for p in self._exact)
+                groups.setdefault(names, []).append(candidate)
+        return groups
 
 
-def _matching(
-    known: dict[tuple[Any, ...], Any], values: tuple[Any, ...]
-) -> Iterator[tuple[Any, ...]]:
-    for candidate in known:
-        if len(candidate) == len(values) and all(
-            a == b
-            or (isinstance(a, float) and isinstance(b, float) and isclose(a, b, rel_tol=EPSILON))
-            for a, b in zip(candidate, values, strict=True)
-        ):
-            yield candidate
+_MOST_REMEMBERED = 2_000  # keys that one look-up does not have as they are
+
+
+def _same(a: Any, b: Any) -> bool:
+    if a == b:
+        return True
+    return isinstance(a, float) and isinstance(b, float) and isclose(a, b, rel_tol=EPSILON)

@@ -103,3 +103,53 @@ def test_a_raceway_without_a_length_leaves_the_length_open() -> None:
     assert isinstance(run.length, Missing)
     assert run.length.gaps == ("`length` of raceway R2",)
     assert run.angle == 165
+
+
+@pytest.mark.parametrize("order", list(itertools.permutations(range(3))))
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_order_of_raceways_says_nothing_about_the_sections(
+    order: tuple[int, ...], turned: bool
+) -> None:
+    """A run whose plain couplings hide two joints: as few sections as hold its ends, by name."""
+    joints = ["[S1, S2]", "[S2, S3]"]
+    raceways = [
+        "  - {id: R1, from: K1, to: K3, section: S3}",
+        "  - {id: R2, from: K3, to: K2}",
+        "  - {id: R3, from: K1, to: B1}",
+    ]
+    if turned:
+        joints = ["[S2, S1]", "[S3, S2]"]
+        raceways[1] = "  - {id: R2, from: K2, to: K3}"
+    made = draw(
+        "sections: [{id: S1}, {id: S2}, {id: S3}]\n"
+        f"joints: [{{id: J1, between: {joints[0]}}}, {{id: J2, between: {joints[1]}}}]\n"
+        "couplings: [{id: K1, joint: J1}, {id: K2, joint: J2}, {id: K3}]\n"
+        "boxes: [{id: B1, kind: junction, section: S1}, {id: B2, kind: junction, section: S3}]\n"
+        "raceways:\n"
+        + "\n".join(raceways[place] for place in order)
+        + "\n  - {id: R4, from: K2, to: B2}\n"
+    )
+    reached = {r.id: r.reaches for r in made.raceways}
+    assert reached["R1"] == reached["R2"] == ("S1", "S3")
+    assert reached["R3"] == ("S1",)
+    assert reached["R4"] == ("S3",)
+
+
+def test_flexible_pieces_of_one_fault_path_add_up() -> None:
+    """Star and string from a panel: 250.118(A)(5) of the 2023 edition counts one fault path."""
+    made = draw(
+        "panels: [{id: P}]\ncircuits: [{id: C, panel: P}]\n"
+        "boxes: [{id: B1, kind: junction}, {id: B2, kind: junction}, {id: B3, kind: junction}]\n"
+        "raceways:\n"
+        "  - {id: R1, method: FMC, from: P, to: B1, length: 1 ft}\n"
+        "  - {id: R2, method: EMT, from: B1, to: B2, length: 9 ft}\n"
+        "  - {id: R3, method: LFMC, from: B2, to: B3, length: 2 ft}\n"
+        "  - {id: R4, method: FMC, from: B1, to: field, length: 4 ft}\n"
+        "pulls:\n"
+        "  - {id: W1, circuit: C, through: [R1], wires: [{role: phase}]}\n"
+        "  - {id: W2, circuit: C, through: [R2, R3], wires: [{role: phase}]}\n"
+        "  - {id: W4, circuit: C, through: [R4], wires: [{role: phase}, {role: ground}]}\n"
+    )
+    found = {r.id: (r.flexible_path, r.bare_flexible_path) for r in made.raceways}
+    # R1 feeds both branches: 1 + 4 ft over R4, of which R4 has a grounding conductor of its own.
+    assert found == {"R1": (60, 36), "R2": (36, 36), "R3": (36, 36), "R4": (60, 12)}

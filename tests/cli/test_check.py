@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import subprocess
 import sys
+import weakref
 from pathlib import Path
+from typing import Any
 
 import pytest
 
+from checker.cli import check, loading
 from checker.cli.main import guarded
 from checker.findings.finding import Report
 
@@ -239,3 +243,128 @@ def test_check_leaves_submittals_to_report(
     assert guarded(["check", CLEAN, "--output", str(target)]) == 2
     assert "pullpoint report" in capsys.readouterr().err
     assert not target.exists()
+
+
+FORMS = ["text", "json", "sarif", "junit", "csv", "markdown"]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_several_files_are_written_as_they_are_printed(
+    form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Also past what waits in memory; the status in SARIF is that of the last file as well."""
+    target = tmp_path / "out"
+    files = [CLEAN, CLEAN, FAULTY]
+    assert guarded(["check", *files, "--format", form]) == 1
+    printed = capsys.readouterr().out
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(check, "_IN_MEMORY", 1000)
+        assert guarded(["check", *files, "--format", form, "--output", str(target)]) == 1
+    assert target.read_bytes().decode() == printed
+    if form == "sarif":
+        codes = [run["invocations"][0]["exitCode"] for run in json.loads(printed)["runs"]]
+        assert codes == [1, 1, 1]
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("to", ["file", "screen"])
+def test_only_one_report_is_there_at_a_time(
+    form: str, to: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Watched(Report):
+        __slots__ = ("__weakref__",)
+
+    alive: weakref.WeakSet[Watched] = weakref.WeakSet()
+    most = []
+
+    def made(*given: Any, **more: Any) -> Watched:
+        most.append(len(alive))
+        report = Watched(*given, **more)
+        alive.add(report)
+        return report
+
+    monkeypatch.setattr(loading, "Report", made)
+    written = ["--output", str(tmp_path / "out")] if to == "file" else []
+    assert guarded(["check", *[CLEAN] * 4, "--format", form, *written]) == 0
+    assert most == [0, 0, 0, 0]
+
+
+def test_collecting_does_not_look_through_the_rules_again(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    looked_through = []
+    real = gc.collect
+
+    def collect() -> int:
+        looked_through.append(len(gc.get_objects()))
+        return real()
+
+    monkeypatch.setattr(check.gc, "collect", collect)
+    frozen = gc.get_freeze_count()
+    guarded(["check", *[CLEAN] * 4])
+    assert len(looked_through) == 4
+    assert max(looked_through[1:]) < looked_through[0] / 2
+    assert gc.get_freeze_count() == frozen, "nothing of it stays when the command ends"
+
+
+@pytest.mark.parametrize("other", ["same", "link", "way"])
+def test_an_output_and_a_roll_up_are_two_files(
+    other: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "out"
+    target.write_text("kept")
+    (tmp_path / "link").symlink_to(target)
+    roll_up = {"same": target, "link": tmp_path / "link", "way": tmp_path / "." / "out"}[other]
+    words = ["--output", str(target), "--roll-up", f"{tmp_path}/./{roll_up.name}"]
+    assert guarded(["check", CLEAN, *words]) == 2
+    assert "one file" in capsys.readouterr().err
+    assert target.read_text() == "kept"
+
+
+def test_both_may_go_nowhere() -> None:
+    assert guarded(["check", CLEAN, "--output", os.devnull, "--roll-up", os.devnull]) == 0
+
+
+@pytest.mark.parametrize("wrong", ["no/such/all.json", "."])
+def test_an_unwritable_roll_up_leaves_the_output_as_it_was(
+    wrong: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "out"
+    words = ["--output", str(target), "--roll-up", str(tmp_path / wrong)]
+    assert guarded(["check", CLEAN, *words]) == 2
+    assert "cannot write" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_roll_up_that_would_replace_a_design_leaves_the_output_as_it_was(
+    tmp_path: Path,
+) -> None:
+    target, design = tmp_path / "out", tmp_path / "wall.yaml"
+    design.write_bytes(Path(CLEAN).read_bytes())
+    words = ["--output", str(target), "--roll-up", str(design)]
+    assert guarded(["check", str(design), *words]) == 2
+    assert design.read_bytes() == Path(CLEAN).read_bytes()
+    assert [p.name for p in tmp_path.iterdir()] == ["wall.yaml"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals of another kind")
+def test_an_interrupt_during_the_start_prints_no_traceback(tmp_path: Path) -> None:
+    """Ctrl-C while modules are still imported: status 130 as shells know it, and one line."""
+    code = (
+        "import sys, os, signal, importlib.abc\n"
+        "class Late(importlib.abc.MetaPathFinder):\n"
+        "    def find_spec(self, name, path, target=None):\n"
+        "        if name == late: os.kill(os.getpid(), signal.SIGINT)\n"
+        "sys.meta_path.insert(0, Late())\n"
+        "late, sys.argv[1:] = sys.argv[1], ['check', sys.argv[2]]\n"
+        "from checker.start import entry\n"
+        "entry()\n"
+    )
+    for module in ("argparse", "checker.cli.main", "checker.cli.check", "checker.rulebook.store"):
+        done = subprocess.run(
+            [sys.executable, "-c", code, module, CLEAN],
+            cwd=ROOT, capture_output=True, text=True, check=False,
+        )  # fmt: skip
+        assert (module, done.returncode, done.stdout) == (module, 130, "")
+        assert "Traceback" not in done.stderr
+        assert done.stderr.startswith("interrupted")

@@ -297,6 +297,17 @@ HEADS = {
 DESIGNS = {
     "a hundred million wires": ("size: 12 AWG}", "size: 12 AWG, count: 99999999}"),
     "wires without end": ("size: 12 AWG}", f"size: 12 AWG, count: {'9' * 5000}}}"),
+    "a flood of wires beside a pull without any": (
+        "wires: [{role: phase, size: 12 AWG}]}]",
+        "wires: [{role: phase, size: 12 AWG, count: 100000}]}, "
+        "{id: W2, circuit: P-1, through: [R1], wires: []}]",
+    ),
+    "floods of wires around a pull without any": (
+        "wires: [{role: phase, size: 12 AWG}]}]",
+        "wires: [{role: phase, size: 12 AWG, count: 1500}]}, "
+        "{id: W2, circuit: P-1, through: [R1], wires: [{role: phase, size: 12 AWG, count: 900}]}, "
+        "{id: W3, circuit: P-1, through: [R1], wires: []}, {id: W4, through: [R1], wires: null}]",
+    ),
     "fewer wires than none": ("size: 12 AWG}", "size: 12 AWG, count: -1}"),
     "a length without end": ("10 ft", f"{'9' * 100_000} ft"),
     "a length with a huge exponent": ("10 ft", "1e999999999 ft"),

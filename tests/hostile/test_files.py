@@ -234,3 +234,45 @@ def test_a_rule_saved_while_it_is_compiled_is_not_kept_as_what_it_was(
     assert found.forms["raceway"].fast.__code__ == (
         build.build("code-1", folder=rules, tables=tables).rules[0].forms["raceway"].fast.__code__
     )
+
+
+@pytest.mark.skipif(os.name != "posix", reason="names of bytes")
+@pytest.mark.parametrize("form", ["text", "json", "csv", "markdown", "junit", "sarif"])
+def test_a_name_that_is_not_utf_8(
+    form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "w\udcff.yaml"  # how Python names the file b"w\xff.yaml" (PEP 383)
+    path.write_text(BASE.format(name="X", title="T", circuit="C", raceway="R"), encoding="utf-8")
+    out = tmp_path / "out"
+    assert guarded(["check", str(path), "--format", form, "--output", str(out)]) == 1
+    written = out.read_bytes().decode("utf-8")
+    assert "defect" not in capsys.readouterr().err
+    if form == "sarif":
+        # RFC 8089 section 4 and RFC 3986 section 2.5: an octet that is no character is %FF.
+        (run,) = json.loads(written)["runs"]
+        assert run["artifacts"][0]["location"]["uri"].endswith("/w%FF.yaml")
+    if form == "json":
+        assert json.loads(written)["file"] == str(path)
+        assert guarded(["verify", str(out)]) == 0
+
+
+@pytest.mark.skipif(os.name != "posix", reason="names of bytes")
+@pytest.mark.parametrize("form", ["html", "pdf"])
+def test_the_submittal_of_a_name_that_is_not_utf_8(
+    form: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, out = tmp_path / "w\udcff.yaml", tmp_path / f"out.{form}"
+    path.write_text(BASE.format(name="X", title="T", circuit="C", raceway="R"), encoding="utf-8")
+    assert guarded(["report", str(path), "--output", str(out)]) == 1, capsys.readouterr().err
+    assert guarded(["verify", str(out)]) == 0
+    assert "unchanged" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("ending", ["txt", "html"])
+def test_a_roll_up_shows_names_and_does_not_send_them(ending: str, tmp_path: Path) -> None:
+    path, out = tmp_path / "w\x1b[2J.yaml", tmp_path / f"all.{ending}"
+    path.write_text(BASE.format(name="X", title="T", circuit="C", raceway="R"), encoding="utf-8")
+    assert guarded(["check", str(path), "--roll-up", str(out)]) == 1
+    text = out.read_text("utf-8")
+    assert "\x1b" not in text
+    assert "w\\x1b[2J.yaml" in text

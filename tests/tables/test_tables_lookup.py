@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from checker.documents.errors import InputError
 from checker.documents.source import Source
-from checker.tables import NoEntry, Table, TableError, load_tables, read_table
+from checker.tables import NoEntry, Table, TableError, load_tables, lookup, read_table
 
 FOLDER = Path(__file__).parents[2] / "tables"
 TABLES = load_tables(FOLDER)
@@ -196,3 +196,37 @@ def test_the_digest_follows_names_and_bytes(tmp_path: Path) -> None:
     second = load_tables(tmp_path).digest
     (tmp_path / "a.yaml").rename(tmp_path / "b.yaml")
     assert len({first, second, load_tables(tmp_path).digest}) == 3
+
+
+WIDE = """\
+table: wide
+title: Wide
+cite: {nec-2017: NEC 2017 W}
+note: none
+keys:
+  name: {type: text}
+  column: {type: number, unit: degC}
+columns:
+  factor: {unit: ratio, source: a book, checked: not checked}
+rows:
+""" + "".join(f"  - [n{n}, {c}, {n}]\n" for n in range(100) for c in (60, 75, 90))
+
+
+@pytest.mark.parametrize("way", ["cell", "rows"])
+def test_a_miss_is_looked_for_once_among_the_rows_of_its_name(
+    way: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    table = read_table(Source.of_text(WIDE, "wide.yaml"))
+    get = table.getter("factor") if way == "cell" else table.rows_getter(("name", "column"))
+    compared = []
+    real = lookup.isclose
+    monkeypatch.setattr(
+        lookup, "isclose", lambda a, b, **more: compared.append(a) or real(a, b, **more)
+    )
+    for _ in range(50):
+        with pytest.raises(NoEntry):
+            get("n7", 61.0)
+        with pytest.raises(NoEntry):
+            get("none", 60.0)
+        assert get("n7", 60.0 + 1e-10)
+    assert len(compared) <= 4  # 60, 75 and 90 for the first; 60 for the last

@@ -29,20 +29,20 @@ class Shared:
     """
 
     index: Index
-    facts: dict[tuple[str, ...], tuple[Any, Any, Any, Any]] = field(default_factory=dict)
+    facts: dict[tuple[str, ...], tuple[Any, Any, Any]] = field(default_factory=dict)
     pulls: dict[Circuit, list[Pull]] = field(default_factory=dict)
     paint: dict[str, tuple[str, str, str]] = field(default_factory=dict)
     resting: dict[Pull, int] = field(default_factory=dict)
 
-    def of(self, pull: Pull, names: tuple[str, ...]) -> tuple[Any, Any, Any, Any]:
-        """The circuits, their branches, the largest breaker, the outlets."""
+    def of(self, pull: Pull, names: tuple[str, ...]) -> tuple[Any, Any, Any]:
+        """The circuits, their branches, the largest breaker."""
         found = self.facts.get(names)
         if found is None:
             circuits = tuple([self.index.circuits[name] for name in names])
             breakers = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
             none = gap(pull, "circuit")
             breaker = if_known(lambda: max(breakers, default=none), *breakers)
-            found = circuits, _branches(circuits), breaker, _outlets(circuits)
+            found = circuits, _branches(circuits), breaker
             if names:
                 self.facts[names] = found
         for circuit in found[0]:
@@ -69,18 +69,15 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
         pull.joints = tuple([index.joints[name] for name in joints])
     circuits: Any
     if known(pull.circuit):
-        circuits, branches, breaker, outlets = shared.of(pull, pull.circuit)
+        circuits, branches, breaker = shared.of(pull, pull.circuit)
     else:
         # Signal wires need no branch circuit; any other wire without one is a gap.
         signals = all(wire.role == "signal" for wire in pull.wires)
         circuits = () if signals else gap(pull, "circuit")
         branches = _branches(circuits)
-        breaker = outlets = gap(pull, "circuit")
-        if signals:
-            outlets = _outlets(())
+        breaker = gap(pull, "circuit")
     pull.circuits = circuits
     pull.breaker = breaker
-    pull.outlets = outlets
     _wires(pull, index, branches, shared)
 
 
@@ -110,11 +107,12 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
         else:
             conductors.extend([wire] * wire.count)
         own, own_branches, only = circuits, branches, sole
-        if type(wire.circuit) is not Missing and known(circuits):
-            own = tuple([c for c in circuits if c.id == wire.circuit])
-            own_branches = _branches(own)
-            phases = own[0].phases if len(own) == 1 else ()
-            only = phases[0] if known(phases) and len(phases) == 1 else None
+        if known(circuits) and (type(wire.circuit) is not Missing or len(circuits) > 1):
+            own = _candidates(wire, circuits)
+            if own is not circuits:
+                own_branches = _branches(own)
+                phases = own[0].phases if len(own) == 1 else ()
+                only = phases[0] if known(phases) and len(phases) == 1 else None
         wire.circuits = own
         wire.branches = own_branches
         role = wire.role
@@ -139,15 +137,36 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
     pull.ungrounded = tuple([w for w in conductors if w.role in UNGROUNDED])
 
 
+def parallel_facts(pull: Pull) -> None:
+    """The pulls and wires that are in parallel with those of a pull."""
+    pull.parallel_pulls = ()
+    pull.parallel_wires = ()
+    circuits = [c for c in pull.circuits if c.parallel > 1] if known(pull.circuits) else []
+    if not circuits:
+        return
+    ends = {pull.start, pull.finish}
+    found = dict.fromkeys([p for c in circuits for p in c.pulls if {p.start, p.finish} == ends])
+    pull.parallel_pulls = tuple(found)
+    pull.parallel_wires = tuple(
+        [w for p in found for w in p.conductors if any(c in circuits for c in w.circuits)]
+    )
+
+
 def _paint(wire: Wire, known: dict[str, tuple[str, str, str]]) -> None:
     """The parts of a wire's colour; ``known`` has those of every colour that was written before."""
     color: Any = wire.color
     if type(color) is Missing:
         wire.base_color = wire.stripe = wire.finish = color
+    else:
+        if color not in known:
+            known[color] = (*coat(color), finish(color))
+        wire.base_color, wire.stripe, wire.finish = known[color]
+    mark: Any = wire.reidentified
+    if type(mark) is Missing:
+        wire.marking_color = "none"
         return
-    if color not in known:
-        known[color] = (*coat(color), finish(color))
-    wire.base_color, wire.stripe, wire.finish = known[color]
+    wire.marking_color = coat(mark)[0]
+    wire.finish = finish(mark)
 
 
 def _resting(pull: Pull) -> int:
@@ -168,19 +187,14 @@ def _place_name(place: Any) -> str:
     return place if isinstance(place, str) else str(place.id)
 
 
-def _outlets(circuits: tuple[Circuit, ...]) -> Any:
-    stated = [c.outlets if known(c.outlets) else gap(c, "outlets") for c in circuits]
-    if any(known(o) and o == "several" for o in stated):
-        return "several"
-    return if_known(lambda: "single", *stated)
-
-
-def _circuits_of(wire: Wire, pull: Pull) -> Any:
-    if not known(pull.circuits):
-        return pull.circuits
-    circuits = pull.circuits
+def _candidates(wire: Wire, circuits: tuple[Circuit, ...]) -> tuple[Circuit, ...]:
+    """The circuits of a pull that a wire may belong to: the one it names, or those of its phase."""
     if known(wire.circuit):
-        return tuple(c for c in circuits if c.id == wire.circuit)
+        return tuple([c for c in circuits if c.id == wire.circuit])
+    if wire.role in UNGROUNDED and known(wire.phase):
+        fitting = [c for c in circuits if not known(c.phases) or wire.phase in c.phases]
+        if 0 < len(fitting) < len(circuits):
+            return tuple(fitting)
     return circuits
 
 
@@ -196,30 +210,39 @@ def _branches(circuits: Any) -> Any:
 
 def _neutral(wire: Wire, pull: Pull) -> Any:
     """1 when a neutral counts as current-carrying, 0 when not (310.15 of every edition)."""
-    circuits = _circuits_of(wire, pull)
-    if not known(circuits):
-        return circuits
-    poles = [c.poles for c in circuits]
-    if len(circuits) > 1:
-        neutrals = sum(
-            w.count
-            for w in pull.wires
-            if w.role == "neutral" and known(w.circuit) == known(wire.circuit)
-        )
-        if neutrals > 1:
-            # Each circuit has a neutral of its own, or it is not told which shares which: counted.
-            return 1
+    circuits: Any = wire.circuits
+    if not known(circuits) or not circuits:
+        return circuits if not known(circuits) else 1
+    beside = [
+        w for w in pull.wires if w.role == "neutral" and known(w.circuit) == known(wire.circuit)
+    ]
+    if known(wire.circuit):
+        beside = [w for w in beside if w.circuit == wire.circuit]
+    if sum([w.count for w in beside]) > max(c.parallel for c in circuits):
+        # Each phase or circuit has a neutral of its own, or it is not stated which share one.
+        return 1
     lack = lack_of(*[gap(c, "phases") for c in circuits if not known(c.phases)])
     if lack is not None:
         return lack
-    there = _phases_there(wire, pull, {phase for c in circuits for phase in c.phases})
-    if there <= 1 or not poles:
+    least, most, unclear = _phases_there(wire, pull, {p for c in circuits for p in c.phases})
+    fewer = _counted(least, circuits)
+    if least == most:
+        return fewer
+    more = _counted(most, circuits)
+    if known(fewer) and known(more) and fewer == more:
+        return fewer
+    return lack_of(*[gap(w, "phase") for w in unclear])
+
+
+def _counted(phases: int, circuits: tuple[Circuit, ...]) -> Any:
+    """Whether a neutral counts with so many phases: 1 or 0, or what is missing."""
+    if phases <= 1:
         return 1
     sources = [c.source for c in circuits]
     lack = lack_of(*sources)
     if lack is not None:
         return lack
-    if there == 2:
+    if phases == 2:
         wyes = [s.wye for s in sources]
         return if_known(lambda: int(any(wyes)), *wyes)
     nonlinear = [c.nonlinear if known(c.nonlinear) else gap(c, "nonlinear") for c in circuits]
@@ -228,18 +251,24 @@ def _neutral(wire: Wire, pull: Pull) -> Any:
     return if_known(lambda: 0, *nonlinear)
 
 
-def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> int:
-    """How many of its circuits' phases are drawn in with a neutral.
+def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> tuple[int, int, list[Wire]]:
+    """At least and at most how many of its circuits' phases go with a neutral, and who is unclear.
 
     Where a home run parts, one phase may go on with the neutral alone, which then carries its
-    current whole.
+    current whole.  Stated phases decide.  Where no phase wire states its own, each is taken for
+    another phase, as common practice draws them; beside stated ones that is open.  A switched wire
+    or a traveler without a stated phase is no further phase.
     """
-    live = [w for w in pull.wires if w.role in ("phase", "switched")]
+    live = [w for w in pull.wires if w.role in UNGROUNDED]
     if known(wire.circuit):
         live = [w for w in live if not known(w.circuit) or w.circuit == wire.circuit]
-    count = sum([w.count for w in live])
-    if count >= len(phases):
-        return len(phases)
-    if all(known(w.phase) for w in live):
-        return len({w.phase for w in live})
-    return count
+    stated = {w.phase for w in live if known(w.phase)} & phases
+    unclear = [w for w in live if w.role == "phase" and not known(w.phase)]
+    unstated = sum([w.count for w in unclear])
+    most = min(len(phases), len(stated) + unstated)
+    least = len(stated)
+    if not stated and (unstated < len(phases) or unstated % max(1, len(phases)) == 0):
+        least = most
+    elif not stated:
+        least = 1
+    return least, most, unclear

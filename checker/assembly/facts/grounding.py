@@ -7,87 +7,90 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.missing import Missing, known
+from checker.documents.missing import known
 from checker.quantities.designations import WIRE_RANK
 
-from ..records import Pull, Wire
-from ..structure import Index, Way, ways_of
-from .gaps import gap
+from ..records import Circuit, Pull, Wire
+from ..structure import Index
+from .gaps import gap, if_known
 from .roles import GROUNDS, UNGROUNDED
 
 
 def breakers_of_wires(pull: Pull) -> None:
-    """What protects each wire of a pull, and whether its wires are alike."""
-    shared: Any = pull.breaker
+    """What protects each wire of a pull, and one of its ungrounded wires of each kind."""
+    kinds: dict[Any, Wire] = {}
+    shared = pull.circuits
     for wire in pull.wires:
-        rating = shared
-        if known(wire.circuit) and known(wire.circuits) and len(wire.circuits) == 1:
-            own = wire.circuits[0]
-            rating = own.breaker if known(own.breaker) else gap(own, "breaker")
-        wire.breaker = rating
+        circuits = wire.circuits
+        wire.breaker = pull.breaker if circuits is shared else _largest(circuits, wire)
         wire.serves = ()
-    pull.uniform = _uniform([w for w in pull.wires if w.role in UNGROUNDED])
+        if wire.role in UNGROUNDED:
+            kinds.setdefault(_kind(wire), wire)
+    pull.kinds = tuple(kinds.values())
+    if len(kinds) > 1:
+        pull.kinds = tuple([kinds[kind] for kind in sorted(kinds)])
 
 
-def _uniform(wires: list[Wire]) -> Any:
-    """Whether wires are alike, in themselves and in what protects them."""
-    lacks: list[Any] = []
-    for name in ("size", "material", "insulation"):
-        lacks += [gap(w, name) for w in wires if not known(getattr(w, name))]
-    if not lacks and len({(w.size, w.material, w.insulation) for w in wires}) > 1:
-        return False
-    if len({w.circuit if known(w.circuit) else "" for w in wires}) > 1:
-        lacks += [w.breaker for w in wires if not known(w.breaker)]
-        if not lacks and len({w.breaker for w in wires}) > 1:
-            return False
-    return Missing("wires", parts=lacks) if lacks else True
+def _largest(circuits: Any, wire: Wire) -> Any:
+    """The largest rating among the overcurrent devices of circuits, or what is missing of it."""
+    if not known(circuits):
+        return circuits
+    ratings = [c.breaker if known(c.breaker) else gap(c, "breaker") for c in circuits]
+    return if_known(lambda: max(ratings, default=gap(wire, "circuit")), *ratings)
+
+
+def _kind(wire: Wire) -> tuple[Any, ...]:
+    """What wires have in common that need not be told apart, as something with an order."""
+    circuits = wire.circuits
+    names = tuple(sorted([c.id for c in circuits])) if known(circuits) else ()
+    material = wire.material if known(wire.material) else ""
+    return _rank(wire), material, wire.insulation if known(wire.insulation) else "", names
 
 
 def ground_facts(index: Index) -> None:
-    """Which conductors every grounding conductor is there for.
+    """Which conductors every grounding conductor is there for, and on which a pull relies.
 
-    Those of its own circuits in its pull.  Those of pulls without one that share a raceway with it:
-    they are counted to the largest grounding conductor there, the first of several.
+    A grounding conductor is there for the circuits of its own pull.  A pull without an ordinary one
+    relies on those of the pulls that share its raceways (one may be there for several circuits,
+    250.122(C)): on the largest in each, whichever pull has it.
     """
-    extra: dict[Wire, dict[Wire, None]] = {}
-    for way in ways_of(index.assembly):
-        if len(way.pulls) < 2:
-            continue  # nothing is shared
-        leader, bare = _in_way(way)
-        if leader is not None and bare:
-            live = (w for pull in bare for w in pull.wires if w.role in UNGROUNDED)
-            extra.setdefault(leader, {}).update(dict.fromkeys(live))
     for pull in index.assembly.pulls:
-        grounds = [w for w in pull.wires if w.role in GROUNDS]
-        for wire in grounds:
-            circuits = _own_circuits(wire, grounds, pull)
-            served = circuits
+        own = [w for w in pull.wires if w.role in GROUNDS]
+        for wire in own:
+            circuits = _own_circuits(wire, own, pull)
+            wire.serves = circuits
             if known(circuits):
                 mine = set(circuits)
-                found = {
-                    w: None
+                wire.serves = tuple(
+                    w
                     for w in pull.wires
                     if w.role in UNGROUNDED
                     and known(w.circuits)
                     and not mine.isdisjoint(w.circuits)
-                }
-                more = extra.get(wire)
-                served = tuple(found | more if more else found)
-            wire.serves = served
+                )
+                served = {c for w in wire.serves for c in w.circuits}
+                wire.breaker = _largest([c for c in circuits if c in served], wire)
+        if not pull.kinds or any(w.role == "ground" for w in own):
+            relied = own
+        else:
+            relied = own + [w for way in pull.path for w in _largest_of(way.wires)]
+        pull.grounds = tuple(sorted(dict.fromkeys(relied), key=_order))
 
 
-def _in_way(way: Way) -> tuple[Wire | None, list[Pull]]:
-    """The largest grounding conductor in a raceway or cable, and the pulls without one."""
-    leader: Wire | None = None
-    without: list[Pull] = []
-    for pull in way.pulls:
-        grounds = [w for w in pull.wires if w.role == "ground"]
-        if not grounds and pull.ungrounded:
-            without.append(pull)
-        for wire in grounds:
-            if leader is None or _rank(wire) > _rank(leader):
-                leader = wire
-    return leader, without
+def _largest_of(wires: tuple[Wire, ...]) -> list[Wire]:
+    """The largest ordinary grounding conductors of each material among wires."""
+    grounds = [w for w in wires if w.role == "ground"]
+    largest: dict[Any, float] = {}
+    for wire in grounds:
+        material = wire.material if known(wire.material) else None
+        largest[material] = max(_rank(wire), largest.get(material, -1))
+    return [w for w in grounds if _rank(w) == largest[w.material if known(w.material) else None]]
+
+
+def _order(wire: Wire) -> tuple[Any, ...]:
+    """What grounding conductors are put in order by: nothing that the file's order decides."""
+    circuit = wire.circuit if known(wire.circuit) else ""
+    return _rank(wire), str(wire.material), wire.role, circuit, wire.pull.id
 
 
 def _rank(wire: Wire) -> float:
@@ -97,8 +100,8 @@ def _rank(wire: Wire) -> float:
 def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
     """The circuits of its pull that a grounding conductor is there for, as a collection.
 
-    Those that no other one names.  Where all of them name a circuit, the largest is there for the
-    circuits that are left over; an isolated one beside an ordinary one is not.
+    Those that no other one names.  Where all of them name a circuit, each of the largest is there
+    for the circuits that are left over; an isolated one beside an ordinary one is not.
     """
     circuits = pull.circuits
     if not known(circuits) or len(circuits) < 2:
@@ -107,10 +110,10 @@ def _own_circuits(wire: Wire, grounds: list[Wire], pull: Pull) -> Any:
     if len(alike) < len(grounds) and wire.role == "isolated_ground" and known(wire.circuit):
         return tuple(c for c in circuits if c.id == wire.circuit)
     named = {w.circuit for w in alike if known(w.circuit)}
-    rest = tuple(c for c in circuits if c.id not in named)
-    free = [w for w in alike if not known(w.circuit)]
+    rest: tuple[Circuit, ...] = tuple(c for c in circuits if c.id not in named)
     if not known(wire.circuit):
-        sizes = {w.size for w in free if known(w.size)}
-        return gap(wire, "circuit") if len(sizes) > 1 else rest or circuits
+        return rest or circuits
     own = tuple(c for c in circuits if c.id == wire.circuit)
-    return own + rest if not free and wire is max(alike, key=_rank) else own
+    if all(known(w.circuit) for w in alike) and _rank(wire) == max(_rank(w) for w in alike):
+        return own + rest
+    return own

@@ -5,32 +5,54 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import Any
 
 from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
 
-from ..records import Assembly, Coupling, Raceway, Run
+from ..records import Assembly, Coupling, Raceway, Run, Section
 from ..structure import FIELD, Index, Way
-from .gaps import describe, gap, new, sum_of
+from .gaps import describe, gap, if_known, new, sum_of
 from .supports import gaps_of
 
 #: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
 #: source: a three-bend saddle has two side bends of half the centre angle.
 _MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
 
+#: How far a length may be from the distance between two points and still be that of a straight
+#: piece: what a tape reads, in inches.  Common practice, no source; any bend takes up more.
+_AS_MEASURED = 0.125
 
-def way_shape(way: Way, assembly: Assembly) -> None:
-    """Bends and supports of one raceway or cable; its contents are found later."""
+
+def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> None:
+    """Bends, supports and surroundings of a raceway or cable; its contents are found later."""
     for name in ("wires", "pulls", "spaces", "own_branch"):
         setattr(way, name, ())
-    way.barrier = False
+    way.barrier = way.barrier_listed = False
+    way.transfer_equipment = way.two_sources = False
     way.luminaire = False
     if not known(way.location):
         way.location = assembly.basis.location
+    section = sections.get(way.section) if known(way.section) else None
+    way.framing = gap(way, "section") if section is None else section.framing
+    if section is not None and not known(section.framing):
+        way.framing = gap(section, "framing")
+    if not known(way.air):
+        nearest = (section, assembly.basis) if section is not None else (assembly.basis,)
+        way.air = next((one.air for one in nearest if known(one.air)), gap(way, "air"))
+    if not known(way.bonded) and known(assembly.defaults.bonded):
+        way.bonded = assembly.defaults.bonded
+    if isinstance(way, Raceway):
+        usual = assembly.defaults.fitting
+        for end in ("from_fitting", "to_fitting"):
+            if known(usual) and not known(getattr(way, end)):
+                setattr(way, end, usual)
+    if isinstance(way, Raceway) and not known(way.bends) and _drawn_straight(way):
+        way.bends = ()
     totals: list[Any] = []
-    for bend in way.bends:
+    for bend in way.bends if known(way.bends) else ():
         angle = bend.angle
         total: Any = (
             angle * _MULTIPLES[bend.kind]
@@ -40,8 +62,27 @@ def way_shape(way: Way, assembly: Assembly) -> None:
         bend.total = total
         totals.append(total)
     if isinstance(way, Raceway):
-        way.angle = sum_of(totals)
+        way.angle = sum_of(totals) if known(way.bends) else gap(way, "bends")
     gaps_of(way)
+
+
+def _drawn_straight(way: Raceway) -> bool:
+    """Whether its path is one straight line and its length leaves nothing for a bend."""
+    path, length = way.path, way.length
+    if not known(path) or not known(length) or len(path) != 2 or len(path[0]) != len(path[1]):
+        return False
+    return abs(math.dist(*path) - length) <= _AS_MEASURED
+
+
+def rise_within(raceway: Raceway, index: Index) -> None:
+    """A raceway in one section, from box to box, rises no more than the section is high."""
+    if known(raceway.rise) or not known(raceway.section):
+        return
+    if any(isinstance(index.ends[end], Coupling | str) for end in (raceway.from_, raceway.to)):
+        return
+    section = index.sections[raceway.section]
+    if known(section.height):
+        raceway.rise = section.height
 
 
 def runs_of(index: Index) -> Iterable[Run]:
@@ -83,19 +124,33 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run: Any = new(Run, chain[0].node)
     run.raceways = tuple(chain)
     lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
+    bends = [r.bends if known(r.bends) else gap(r, "bends") for r in chain]
+    supports = [len(r.supports) if known(r.supports) else gap(r, "supports") for r in chain]
+    methods = [r.method if known(r.method) else gap(r, "method") for r in chain]
     if len(chain) == 1:
         (only,) = chain
-        run.id, run.bends, run.angle, run.length = only.id, only.bends, only.angle, lengths[0]
+        run.id, run.bends, run.angle, run.length = only.id, bends[0], only.angle, lengths[0]
     else:
         run.id = "+".join([r.id for r in chain])
-        run.bends = tuple([b for r in chain for b in r.bends])
+        run.bends = if_known(lambda: tuple([b for one in bends for b in one]), *bends)
         run.angle = sum_of([r.angle for r in chain])
         run.length = sum_of(lengths)
     run.start = ends[0]
     run.finish = ends[1]
     run.field = FIELD in ends
     run.crosses = len(chain) - 1
+    run.methods = if_known(lambda: tuple(dict.fromkeys(methods)), *methods)
+    held, straight = sum_of(supports), _straight(bends)
     for raceway in chain:
         raceway.span = run.length
+        raceway.span_supports = held
+        raceway.straight = straight
         raceway.open_ended = run.field
     return closed(run)
+
+
+def _straight(bends: list[Any]) -> Any:
+    """Whether no raceway of a chain has a bend; one that has decides, whatever is not stated."""
+    if any(known(one) and one for one in bends):
+        return False
+    return if_known(lambda: True, *bends)

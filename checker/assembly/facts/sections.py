@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.missing import Missing, known
+from checker.documents.missing import known
 
 from ..records import Box, Coupling, Raceway, Run
 from ..structure import Index
-from .gaps import gap
+from .gaps import gap, lack_of
 from .supports import along
 
 
@@ -52,12 +52,21 @@ def _holders(place: str, index: Index) -> Any:
 
 
 def _common(held: list[Any]) -> Any:
-    """The one section that all ends share, or one for each end."""
+    """The one section that all ends share, or as few as hold every end; by name, not by order."""
     told = [sections for sections in held if sections is not None]
-    lack = next((sections for sections in told if type(sections) is Missing), None)
+    lack = lack_of(*told)
     if lack is not None:
         return lack
-    for section in told[0] if told else ():
-        if all(section in sections for sections in told):
-            return (section,)
-    return tuple(dict.fromkeys(sections[0] for sections in told))
+    groups = [set(sections) for sections in told]
+    shared = set.intersection(*groups) if groups else set()
+    if shared:
+        return (min(shared),)
+    # Ends in a box decide; of what a coupling at a joint leaves open, as few as will do.
+    chosen = {section for group in groups if len(group) == 1 for section in group}
+    free = [group for group in groups if not group & chosen]
+    while free:
+        among = sorted(set.union(*free))
+        most = max(among, key=lambda section: sum(section in group for group in free))
+        chosen.add(most)
+        free = [group for group in free if most not in group]
+    return tuple(sorted(chosen))

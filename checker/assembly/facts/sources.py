@@ -5,19 +5,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import Any
 
 from checker.documents.missing import Missing, known
 
-from ..records import Circuit, Panel
+from ..records import Circuit, Panel, PanelBond
 from ..structure import Index
 from .gaps import describe, gap
 
 
-def panel_facts(panels: Iterable[Panel]) -> None:
-    """Voltages of every panel, as far as its system tells them."""
+def panel_facts(panels: Sequence[Panel]) -> None:
+    """Bonds and voltages of every panel, the latter as far as its system tells them."""
+    by_name = {panel.id: panel for panel in panels}
+    bonds: dict[Panel, list[PanelBond]] = {panel: [] for panel in panels}
     for panel in panels:
+        for bond in panel.bonded:
+            for end in (panel, by_name.get(bond.to)):
+                if end is not None:
+                    bonds[end].append(bond)
+    for panel in panels:
+        panel.bonds = tuple(bonds[panel])
         if not known(panel.system):
             lack = gap(panel, "system")
             for name in ("line_voltage", "phase_voltage", "wye"):

@@ -11,7 +11,7 @@ from checker.documents.missing import known
 
 from ..records import Box, Circuit, Device, Space
 from ..structure import Index, ways_of
-from .gaps import gap, lack_of
+from .gaps import gap, if_known, lack_of
 
 
 def space_facts(index: Index) -> None:
@@ -24,6 +24,7 @@ def space_facts(index: Index) -> None:
         space = index.spaces.get(box.space) if known(box.space) else None
         box.serves = space if space is not None else gap(box, "space")
         for device in box.devices:
+            device.box = box
             circuit = index.circuits.get(device.circuit) if known(device.circuit) else None
             device.source = circuit if circuit is not None else gap(device, "circuit")
             if circuit is None:
@@ -43,6 +44,12 @@ def space_facts(index: Index) -> None:
         boxes = tuple(serving.get(space, ()))
         space.boxes = boxes
         space.devices = tuple(device for box in boxes for device in box.devices)
+        elsewhere = space.receptacles_elsewhere
+        brought = list(space.branches_elsewhere)
+        brought += ["normal"] if elsewhere.normal else []
+        brought += ["critical"] if elsewhere.critical else []
+        space.branches_elsewhere = tuple(dict.fromkeys(brought))
+        space.branches = _branches(space)
     for circuit in index.assembly.circuits:
         circuit.spaces = tuple(by_circuit.get(circuit, ()))
         circuit.device_spaces = tuple(by_device.get(circuit, ()))
@@ -61,3 +68,14 @@ def space_facts(index: Index) -> None:
         lack = lack_of(*serves)
         every = lack if lack is not None else tuple({s: None for some in serves for s in some})
         way.spaces = every
+
+
+def _branches(space: Space) -> Any:
+    """Branches of the circuits that its devices state, and those that other wiring brings."""
+    branches = [d.source.branch if known(d.source) else d.source for d in space.devices if _fed(d)]
+    return if_known(lambda: tuple(dict.fromkeys([*space.branches_elsewhere, *branches])), *branches)
+
+
+def _fed(device: Device) -> bool:
+    """Whether a branch circuit supplies it: signal devices and blanks may be without one."""
+    return device.kind not in ("nurse_call", "data", "blank", "other") or known(device.circuit)
