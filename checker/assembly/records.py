@@ -490,6 +490,7 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
+    riser: whether its wiring passes through a floor, or runs up a shaft
     weight: computed weight as shipped
     weight_marked: whether weight, center of gravity and lift points are marked on it
     framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
@@ -500,6 +501,7 @@ class Section(Record):
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
+    riser: bool | Missing = unstated("riser")
     weight: Weight | Missing = unstated("weight")
     weight_marked: bool = given(False)
     framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
