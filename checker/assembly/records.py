@@ -373,6 +373,7 @@ class Circuit(Record):
     gfci: whether its overcurrent device protects people against ground faults (Class A)
     afci: whether its overcurrent device protects against arc faults
     serves: what it supplies, by the lists of loads of the essential branches
+    fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
     fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
@@ -382,6 +383,7 @@ class Circuit(Record):
     pulls: the pulls that carry it
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
+    beyond: the spaces of the devices that circuits of the panel it feeds supply
     devices: the devices that it supplies
     feeder: whether it supplies a panel
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
@@ -430,6 +432,9 @@ class Circuit(Record):
     gfci: bool = given(False)
     afci: bool = given(False)
     serves: tuple[Load, ...] | Missing = unstated("serves")
+    fire_protection: Literal["none", "sprinklered", "rated_cable", "rated_assembly", "concrete"] = (
+        given("none")
+    )
     neutral: bool | Missing = unstated("neutral")
     fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
@@ -439,6 +444,7 @@ class Circuit(Record):
     pulls: tuple["Pull", ...] = derived()
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
+    beyond: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
     feeder: bool = derived()
     motor: bool = derived()
