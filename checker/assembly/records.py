@@ -328,6 +328,8 @@ class Panel(Record):
     wye: whether it is a 4-wire wye
     feeders: the circuits that feed it
     bonds: its bonding conductors, stated here or at the other panelboard
+    bond_group: the first name, in order of the alphabet, of those that bonding conductors join it
+        with, directly or over others; its own where there are none
     """
 
     id: Identifier = given()
@@ -345,6 +347,7 @@ class Panel(Record):
     wye: bool | Missing = derived()
     feeders: tuple["Circuit", ...] = derived()
     bonds: tuple["PanelBond", ...] = derived()
+    bond_group: str = derived()
 
 
 @element
