@@ -67,7 +67,6 @@ Date = Annotated[str, DATE]
 Insulation = Annotated[str, INSULATION]
 System = Annotated[str, SYSTEM]
 Words = Annotated[str, WORDS]
-
 Branch = Literal[
     "normal",
     "life_safety",
@@ -340,6 +339,8 @@ class Panel(Record):
     wye: whether it is a 4-wire wye
     feeders: the circuits that feed it
     bonds: its bonding conductors, stated here or at the other panelboard
+    bond_group: the first name, in order of the alphabet, of those that bonding conductors join it
+        with, directly or over others; its own where there are none
     """
 
     id: Identifier = given()
@@ -357,6 +358,7 @@ class Panel(Record):
     wye: bool | Missing = derived()
     feeders: tuple["Circuit", ...] = derived()
     bonds: tuple["PanelBond", ...] = derived()
+    bond_group: str = derived()
 
 
 @element
@@ -385,6 +387,7 @@ class Circuit(Record):
     gfci: whether its overcurrent device protects people against ground faults (Class A)
     afci: whether its overcurrent device protects against arc faults
     serves: what it supplies, by the lists of loads of the essential branches
+    fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
     fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
@@ -394,6 +397,7 @@ class Circuit(Record):
     pulls: the pulls that carry it
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
+    beyond: the spaces of the devices that circuits of the panel it feeds supply
     devices: the devices that it supplies
     feeder: whether it supplies a panel
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
@@ -442,6 +446,9 @@ class Circuit(Record):
     gfci: bool = given(False)
     afci: bool = given(False)
     serves: tuple[Load, ...] | Missing = unstated("serves")
+    fire_protection: Literal["none", "sprinklered", "rated_cable", "rated_assembly", "concrete"] = (
+        given("none")
+    )
     neutral: bool | Missing = unstated("neutral")
     fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
@@ -451,6 +458,7 @@ class Circuit(Record):
     pulls: tuple["Pull", ...] = derived()
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
+    beyond: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
     feeder: bool = derived()
     motor: bool = derived()
@@ -502,6 +510,7 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
+    riser: whether its wiring passes through a floor, or runs up a shaft
     finish: thickness of the finish in front of the framing; 0 in where it has none
     combustible: whether that finish can burn
     fire_rating: fire-resistance rating of the wall that it becomes
@@ -516,6 +525,7 @@ class Section(Record):
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
+    riser: bool | Missing = unstated("riser")
     finish: Length | Missing = unstated("finish", detail="finish")
     combustible: bool | Missing = unstated("combustible", detail="finish")
     fire_rating: Literal["none", "1 h", "2 h", "3 h", "4 h"] | Missing = unstated(
