@@ -25,7 +25,10 @@ def breakers_of_wires(pull: Pull) -> None:
         wire.breaker = pull.breaker if circuits is shared else _largest(circuits, wire)
         wire.serves = ()
         if wire.role in UNGROUNDED:
-            kinds.setdefault(_kind(wire), wire)
+            kind = _kind(wire)
+            there = kinds.setdefault(kind, wire)
+            if there is not wire and _name(wire) < _name(there):
+                kinds[kind] = wire  # whichever the file names first
     pull.kinds = tuple(kinds.values())
     if len(kinds) > 1:
         pull.kinds = tuple([kinds[kind] for kind in sorted(kinds)])
@@ -45,6 +48,10 @@ def _kind(wire: Wire) -> tuple[Any, ...]:
     names = tuple(sorted([c.id for c in circuits])) if known(circuits) else ()
     material = wire.material if known(wire.material) else ""
     return _rank(wire), material, wire.insulation if known(wire.insulation) else "", names
+
+
+def _name(wire: Wire) -> tuple[str, str]:
+    return wire.role, wire.phase if known(wire.phase) else ""
 
 
 def ground_facts(index: Index) -> None:
