@@ -195,7 +195,13 @@ def without(chance: random.Random, plain: Plain) -> tuple[Plain, str]:
     kind = chance.choice(("circuits", "raceways", "pulls", "panels", "wires", "wires", "wires"))
     holders = [w for p in less["pulls"] for w in p["wires"]] if kind == "wires" else less[kind]
     holder = chance.choice(holders)
-    key = chance.choice([k for k in OPTIONAL[kind] if k in holder])
+    keys = [k for k in OPTIONAL[kind] if k in holder]
+    beside = [w for p in less["pulls"] if holder in p["wires"] for w in p["wires"]]
+    if "phase" in keys and sum("phase" in w for w in beside) < 2:
+        keys.remove("phase")  # where no wire states one, each is taken for a further phase
+    if "circuit" in keys and holder.get("role") == "neutral":
+        keys.remove("circuit")  # a neutral that names none is shared by the circuits of its pull
+    key = chance.choice(keys)
     del holder[key]
     if kind == "pulls":
         for wire in holder["wires"]:

@@ -224,14 +224,15 @@ def _neutral(wire: Wire, pull: Pull) -> Any:
     lack = lack_of(*[gap(c, "phases") for c in circuits if not known(c.phases)])
     if lack is not None:
         return lack
-    least, most, unclear = _phases_there(wire, pull, {p for c in circuits for p in c.phases})
+    phases = {phase for c in circuits for phase in c.phases}
+    least, most, unclear, unsure = _phases_there(wire, pull, phases)
     fewer = _counted(least, circuits)
     if least == most:
         return fewer
     more = _counted(most, circuits)
     if known(fewer) and known(more) and fewer == more:
         return fewer
-    return lack_of(*[gap(w, "phase") for w in unclear])
+    return lack_of(*[gap(w, "phase") for w in unclear], *[gap(w, "circuit") for w in unsure])
 
 
 def _counted(phases: int, circuits: tuple[Circuit, ...]) -> Any:
@@ -251,24 +252,33 @@ def _counted(phases: int, circuits: tuple[Circuit, ...]) -> Any:
     return if_known(lambda: 0, *nonlinear)
 
 
-def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> tuple[int, int, list[Wire]]:
-    """At least and at most how many of its circuits' phases go with a neutral, and who is unclear.
+def _phases_there(
+    wire: Wire, pull: Pull, phases: set[str]
+) -> tuple[int, int, list[Wire], list[Wire]]:
+    """At least and at most how many of its circuits' phases go with a neutral.
+
+    Also the wires that leave it unclear, by phase and by circuit.
 
     Where a home run parts, one phase may go on with the neutral alone, which then carries its
     current whole.  Stated phases decide.  Where no phase wire states its own, each is taken for
     another phase, as common practice draws them; beside stated ones that is open.  A switched wire
     or a traveler without a stated phase is no further phase.
     """
-    live = [w for w in pull.wires if w.role in UNGROUNDED]
-    if known(wire.circuit):
-        live = [w for w in live if not known(w.circuit) or w.circuit == wire.circuit]
-    stated = {w.phase for w in live if known(w.phase)} & phases
-    unclear = [w for w in live if w.role == "phase" and not known(w.phase)]
+    mine = set(wire.circuits)
+    live = [w for w in pull.wires if w.role in UNGROUNDED and not mine.isdisjoint(w.circuits)]
+    unsure = [w for w in live if not mine.issuperset(w.circuits)]
+    sure = [w for w in live if w not in unsure]
+    stated = {w.phase for w in sure if known(w.phase)} & phases
+    unclear = [w for w in sure if w.role == "phase" and not known(w.phase)]
     unstated = sum([w.count for w in unclear])
     most = min(len(phases), len(stated) + unstated)
     least = len(stated)
+    if unsure:
+        also = {w.phase for w in unsure if known(w.phase)} & phases - stated
+        unknown = sum([w.count for w in unsure if w.role == "phase" and not known(w.phase)])
+        return least, min(len(phases), most + len(also) + unknown), unclear, unsure
     if not stated and (unstated < len(phases) or unstated % max(1, len(phases)) == 0):
         least = most
     elif not stated:
         least = 1
-    return least, most, unclear
+    return least, most, unclear, unsure
