@@ -1226,6 +1226,7 @@ class Pull(Record):
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
     kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    power: these and its neutrals, likewise
     grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
         and where it has no ordinary one the largest in each raceway or cable on its route
     parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
@@ -1256,6 +1257,7 @@ class Pull(Record):
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
     kinds: tuple["Wire", ...] = derived()
+    power: tuple["Wire", ...] = derived()
     grounds: tuple["Wire", ...] = derived()
     parallel_pulls: tuple["Pull", ...] = derived()
     parallel_wires: tuple["Wire", ...] = derived()

@@ -96,6 +96,10 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
     if known(circuits) and len(circuits) == 1:
         phases = circuits[0].phases
         sole = phases[0] if known(phases) and len(phases) == 1 else None
+    several: Any = ()
+    if known(circuits) and len(circuits) > 1:
+        # Whichever the file names first: what is not stated is reported in one order.
+        several = tuple(sorted(circuits, key=lambda c: c.id))
     for wire in pull.wires:
         wire.pull = pull
         if type(wire.material) is Missing and known(material):
@@ -108,8 +112,8 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
             conductors.extend([wire] * wire.count)
         own, own_branches, only = circuits, branches, sole
         if known(circuits) and (type(wire.circuit) is not Missing or len(circuits) > 1):
-            own = _candidates(wire, circuits)
-            if own is not circuits:
+            own = _candidates(wire, circuits, several)
+            if own is not several:
                 own_branches = _branches(own)
                 phases = own[0].phases if len(own) == 1 else ()
                 only = phases[0] if known(phases) and len(phases) == 1 else None
@@ -187,15 +191,20 @@ def _place_name(place: Any) -> str:
     return place if isinstance(place, str) else str(place.id)
 
 
-def _candidates(wire: Wire, circuits: tuple[Circuit, ...]) -> tuple[Circuit, ...]:
-    """The circuits of a pull that a wire may belong to: the one it names, or those of its phase."""
+def _candidates(
+    wire: Wire, circuits: tuple[Circuit, ...], several: tuple[Circuit, ...]
+) -> tuple[Circuit, ...]:
+    """The circuits of a pull that a wire may belong to: the one it names, or those of its phase.
+
+    ``several`` are those of the pull in an order that the file does not decide.
+    """
     if known(wire.circuit):
         return tuple([c for c in circuits if c.id == wire.circuit])
     if wire.role in UNGROUNDED and known(wire.phase):
-        fitting = [c for c in circuits if not known(c.phases) or wire.phase in c.phases]
+        fitting = [c for c in several if not known(c.phases) or wire.phase in c.phases]
         if 0 < len(fitting) < len(circuits):
             return tuple(fitting)
-    return circuits
+    return several or circuits
 
 
 def _branches(circuits: Any) -> Any:

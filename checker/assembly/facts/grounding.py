@@ -17,21 +17,21 @@ from .roles import GROUNDS, UNGROUNDED
 
 
 def breakers_of_wires(pull: Pull) -> None:
-    """What protects each wire of a pull, and one of its ungrounded wires of each kind."""
+    """What protects each wire of a pull, and one of its power wires of each kind."""
     kinds: dict[Any, Wire] = {}
     shared = pull.circuits
     for wire in pull.wires:
         circuits = wire.circuits
         wire.breaker = pull.breaker if circuits is shared else _largest(circuits, wire)
         wire.serves = ()
-        if wire.role in UNGROUNDED:
-            kind = _kind(wire)
+        if wire.role in UNGROUNDED or wire.role == "neutral":
+            kind = _kind(wire), wire.role == "neutral"
             there = kinds.setdefault(kind, wire)
             if there is not wire and _name(wire) < _name(there):
                 kinds[kind] = wire  # whichever the file names first
-    pull.kinds = tuple(kinds.values())
-    if len(kinds) > 1:
-        pull.kinds = tuple([kinds[kind] for kind in sorted(kinds)])
+    ordered = [kinds[kind] for kind in sorted(kinds)] if len(kinds) > 1 else list(kinds.values())
+    pull.kinds = tuple([w for w in ordered if w.role != "neutral"])
+    pull.power = tuple(ordered)
 
 
 def _largest(circuits: Any, wire: Wire) -> Any:
