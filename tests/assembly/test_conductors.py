@@ -34,7 +34,7 @@ def test_a_wire_belongs_to_the_circuit_that_it_names_or_to_the_only_one_with_its
     pull = wires_of(
         "{role: phase, circuit: CA}, {role: phase, phase: B}, {role: phase}, {role: neutral}"
     )["W"]
-    assert [names(w.circuits) for w in pull.wires] == [["CA"], ["CB"], ["CB", "CA"], ["CB", "CA"]]
+    assert [names(w.circuits) for w in pull.wires] == [["CA"], ["CB"], ["CA", "CB"], ["CA", "CB"]]
     assert [w.breaker for w in pull.wires] == [20, 60, 60, 60]
     assert pull.wires[0].phase == "A"
 
