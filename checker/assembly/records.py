@@ -1116,6 +1116,10 @@ class Raceway(Record):
     barrier_listed: no; a box may have one
     transfer_equipment: no; a box may be
     two_sources: no; a box may be
+    sheathed: no; a cable is
+    bundled: none; cables may be in a bundle
+    bundle_wires: none; cables may be in a bundle
+    bundle_carrying: its own current-carrying conductors; cables may be in a bundle
     """
 
     id: Identifier = given()
@@ -1164,6 +1168,10 @@ class Raceway(Record):
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    sheathed: bool = derived()
+    bundled: tuple["Cable", ...] = derived()
+    bundle_wires: tuple["Wire", ...] = derived()
+    bundle_carrying: int | Missing = derived()
     framing: Literal["wood", "metal", "none"] | Missing = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
@@ -1188,6 +1196,7 @@ class Cable(Record):
     supports: where it is fastened, as distances from its start
     diameter: outside diameter
     bends: its bends, with their radius
+    bundle: name of the bundle in which it touches other cables; none where spacing is maintained
     jacketed: whether it has a nonmetallic covering over its armor
     bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
         the defaults say unless stated
@@ -1232,6 +1241,11 @@ class Cable(Record):
     barrier_listed: no; a box may have one
     transfer_equipment: no; a box may be
     two_sources: no; a box may be
+    sheathed: whether it is a cable
+    bundled: the cables of its bundle, itself among them
+    bundle_wires: the conductors of these, one item a conductor
+    bundle_carrying: how many current-carrying conductors these have
+    beside: the cables between the same two ends, itself among them
     """
 
     id: Identifier = given()
@@ -1242,6 +1256,7 @@ class Cable(Record):
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
+    bundle: str | Missing = unstated("bundle", detail="bundles")
     jacketed: bool | Missing = unstated("jacketed")
     bonded: bool | Missing = unstated("bonded")
     edge_distance: Length | Missing = unstated("edge_distance")
@@ -1273,6 +1288,11 @@ class Cable(Record):
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    sheathed: bool = derived()
+    bundled: tuple["Cable", ...] = derived()
+    bundle_wires: tuple["Wire", ...] = derived()
+    bundle_carrying: int | Missing = derived()
+    beside: tuple["Cable", ...] = derived()
     framing: Literal["wood", "metal", "none"] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -1370,6 +1390,8 @@ class Pull(Record):
     through: the raceways or the cable, in order
     wires: its conductors
     loops: the boxes in which the wires are looped at least twice the free length
+    short_part: whether the part of its route with the lowest ampacity is taken at the ampacity of
+        the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
     circuits: the circuits' records
     conductors: its wires, one item a conductor
@@ -1382,6 +1404,7 @@ class Pull(Record):
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
     kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    power: these and its neutrals, likewise
     grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
         and where it has no ordinary one the largest in each raceway or cable on its route
     parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
@@ -1399,6 +1422,7 @@ class Pull(Record):
     through: tuple[Annotated[str, refers("raceway|cable")], ...] = given()
     wires: tuple["Wire", ...] = given()
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
+    short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
@@ -1411,6 +1435,7 @@ class Pull(Record):
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
     kinds: tuple["Wire", ...] = derived()
+    power: tuple["Wire", ...] = derived()
     grounds: tuple["Wire", ...] = derived()
     parallel_pulls: tuple["Pull", ...] = derived()
     parallel_wires: tuple["Wire", ...] = derived()
