@@ -383,7 +383,7 @@ class Circuit(Record):
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
     devices: the devices that it supplies
-    feeder: whether it supplies a panel
+    feeder: whether it is a feeder, as feeds: or outlets: feeder says
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
     tapped: the record of the circuit that it is a tap of
     neutral_partners: the other circuits that share a neutral with it in a pull

@@ -92,6 +92,9 @@ def _circuit(circuit: Circuit, index: Index) -> None:
     if known(circuit.feeds) and known(circuit.panel) and circuit.feeds == circuit.panel:
         message = f"{name} feeds the panel that it comes from"
         _refuse(index, circuit, "feeds", message, "the panel that it supplies")
+    if known(circuit.feeds) and known(circuit.outlets) and circuit.outlets != "feeder":
+        message = f"{name} feeds panel `{circuit.feeds}` and has outlets"
+        _refuse(index, circuit, "outlets", message, "feeder, or no `feeds:`")
     if known(circuit.tap_of) and circuit.tap_of == circuit.id:
         message = f"{name} is a tap of itself"
         _refuse(index, circuit, "tap_of", message, "the circuit that it is tapped from")
