@@ -399,7 +399,7 @@ class Circuit(Record):
     device_spaces: the spaces of the devices that it supplies
     beyond: the spaces of the devices that circuits of the panel it feeds supply
     devices: the devices that it supplies
-    feeder: whether it supplies a panel
+    feeder: whether it is a feeder, as feeds: or outlets: feeder says
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
     tapped: the record of the circuit that it is a tap of
     neutral_partners: the other circuits that share a neutral with it in a pull

@@ -38,6 +38,15 @@ OUT_OF_SCOPE = {
     ("section.width", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.height", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("circuit.feeds", "feeder-load"): "judged as a branch circuit then, by circuit-load",
+    ("cable.length", "voltage-drop"): "information, as no limit is stated",
+    ("circuit.load", "voltage-drop"): "information, as no limit is stated",
+    ("circuit.panel", "voltage-drop"): "information, as no limit is stated",
+    ("circuit.phases", "voltage-drop"): "information, as no limit is stated",
+    ("panel.system", "voltage-drop"): "information, as no limit is stated",
+    ("raceway.length", "voltage-drop"): "information, as no limit is stated",
+    ("wire.size", "voltage-drop"): "information, as no limit is stated",
+    ("wire_defaults.material", "voltage-drop"): "information, as no limit is stated",
     ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("defaults.labels", "patient-receptacle-label"): "undescribed-labels says so",
@@ -51,6 +60,7 @@ OUT_OF_SCOPE = {
 #: (field, rule): why a pass stays a pass though the rule speaks of the field.
 INDEPENDENT = {
     ("circuit.outlets", "circuit-load"): "only the circuit that a mend proposes hangs on it",
+    ("circuit.outlets", "branch-rating"): "its rating is for one outlet as for several",
     ("raceway.bender", "bend-radius"): "the radius does for either bender",
     ("raceway.method", "bend-radius"): "the radius does for every method",
     ("raceway.length", "redundant-ground-path"): "only flexible raceways are limited in length",

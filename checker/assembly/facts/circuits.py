@@ -32,7 +32,9 @@ def feeder_facts(index: Index) -> None:
     for circuit in index.assembly.circuits:
         stated = (circuit.motor_current, circuit.mca, circuit.mocp)
         circuit.motor = any(known(value) for value in stated)
-        circuit.feeder = known(circuit.feeds)
+        if known(circuit.feeds) and not known(circuit.outlets):
+            circuit.outlets = "feeder"
+        circuit.feeder = known(circuit.outlets) and circuit.outlets == "feeder"
         circuit.paths = ()
         tapped: Any = index.circuits.get(circuit.tap_of) if known(circuit.tap_of) else None
         circuit.tapped = tapped if tapped is not None else gap(circuit, "tap_of")
