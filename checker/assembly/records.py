@@ -922,7 +922,7 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -981,7 +981,7 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
@@ -1038,7 +1038,7 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -1090,7 +1090,7 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()

@@ -125,7 +125,7 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.raceways = tuple(chain)
     lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
     bends = [r.bends if known(r.bends) else gap(r, "bends") for r in chain]
-    supports = [len(r.supports) if known(r.supports) else gap(r, "supports") for r in chain]
+    supports = [r.supports if known(r.supports) else gap(r, "supports") for r in chain]
     methods = [r.method if known(r.method) else gap(r, "method") for r in chain]
     if len(chain) == 1:
         (only,) = chain
@@ -140,17 +140,17 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.field = FIELD in ends
     run.crosses = len(chain) - 1
     run.methods = if_known(lambda: tuple(dict.fromkeys(methods)), *methods)
-    held, straight = sum_of(supports), _straight(bends)
+    supported, bent = _in_any(supports), _in_any(bends)
     for raceway in chain:
         raceway.span = run.length
-        raceway.span_supports = held
-        raceway.straight = straight
+        raceway.supported = supported
+        raceway.straight = not bent if known(bent) else bent
         raceway.open_ended = run.field
     return closed(run)
 
 
-def _straight(bends: list[Any]) -> Any:
-    """Whether no raceway of a chain has a bend; one that has decides, whatever is not stated."""
-    if any(known(one) and one for one in bends):
-        return False
-    return if_known(lambda: True, *bends)
+def _in_any(found: list[Any]) -> Any:
+    """Whether one raceway of a chain has some; one that has decides, whatever is not stated."""
+    if any(known(one) and one for one in found):
+        return True
+    return if_known(lambda: False, *found)
