@@ -883,8 +883,7 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
-        that agrees with them say as well
+    bends: its bends, in order; [] for a straight piece
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends

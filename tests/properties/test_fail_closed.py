@@ -53,7 +53,6 @@ INDEPENDENT = {
     ("circuit.outlets", "circuit-load"): "only the circuit that a mend proposes hangs on it",
     ("raceway.bender", "bend-radius"): "the radius does for either bender",
     ("raceway.method", "bend-radius"): "the radius does for every method",
-    ("raceway.length", "redundant-ground-path"): "only flexible raceways are limited in length",
     ("raceway.size", "redundant-ground-path"): "only flexible raceways are limited in size",
     ("raceway.size", "support-spacing"): "only rigid PVC and threaded runs go by trade size",
     ("section.depth", "section-shipping-size"): "two of three dimensions are within the opening",

@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import Any
 
@@ -20,10 +19,6 @@ from .supports import gaps_of
 #: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
 #: source: a three-bend saddle has two side bends of half the centre angle.
 _MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
-
-#: How far a length may be from the distance between two points and still be that of a straight
-#: piece: what a tape reads, in inches.  Common practice, no source; any bend takes up more.
-_AS_MEASURED = 0.125
 
 
 def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> None:
@@ -49,8 +44,6 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
         for end in ("from_fitting", "to_fitting"):
             if known(usual) and not known(getattr(way, end)):
                 setattr(way, end, usual)
-    if isinstance(way, Raceway) and not known(way.bends) and _drawn_straight(way):
-        way.bends = ()
     totals: list[Any] = []
     for bend in way.bends if known(way.bends) else ():
         angle = bend.angle
@@ -64,14 +57,6 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     if isinstance(way, Raceway):
         way.angle = sum_of(totals) if known(way.bends) else gap(way, "bends")
     gaps_of(way)
-
-
-def _drawn_straight(way: Raceway) -> bool:
-    """Whether its path is one straight line and its length leaves nothing for a bend."""
-    path, length = way.path, way.length
-    if not known(path) or not known(length) or len(path) != 2 or len(path[0]) != len(path[1]):
-        return False
-    return abs(math.dist(*path) - length) <= _AS_MEASURED
 
 
 def rise_within(raceway: Raceway, index: Index) -> None:
