@@ -43,6 +43,7 @@ OUT_OF_SCOPE = {
     ("device.circuit", "device-circuit-reaches"): "a device that names no circuit is not looked up",
     ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
     ("raceway.method", "jam-ratio"): "a warning; says nothing where a size is not stated",
+    ("raceway.bends", "jam-ratio"): "a warning; says nothing where bends are not stated",
     ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("wire.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("wire_defaults.insulation", "jam-ratio"): "a warning; says nothing without insulation",
