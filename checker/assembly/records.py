@@ -901,6 +901,7 @@ class Raceway(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
     from_row: the row of entries on that wall
@@ -960,6 +961,7 @@ class Raceway(Record):
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
     from_row: int = given(1)
@@ -1017,6 +1019,7 @@ class Cable(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     size: the trade size of the raceway that its conductors would need
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
@@ -1069,6 +1072,7 @@ class Cable(Record):
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     size: TradeSize | Missing = unstated("size")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
@@ -1211,6 +1215,7 @@ class Pull(Record):
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     length: the sum of the lengths of what it goes through
+    ambient: the highest ambient temperature along its route
     marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
     """
@@ -1238,6 +1243,7 @@ class Pull(Record):
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
     length: Length | Missing = derived()
+    ambient: Temperature | Missing = derived()
     marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
 
