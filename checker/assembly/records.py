@@ -1061,8 +1061,7 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
-        that agrees with them say as well
+    bends: its bends, in order; [] for a straight piece
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
@@ -1080,6 +1079,7 @@ class Raceway(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
     from_row: the row of entries on that wall
@@ -1100,7 +1100,7 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -1143,6 +1143,7 @@ class Raceway(Record):
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
     from_row: int = given(1)
@@ -1163,7 +1164,7 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
@@ -1205,6 +1206,7 @@ class Cable(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     size: the trade size of the raceway that its conductors would need
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
@@ -1225,7 +1227,7 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -1263,6 +1265,7 @@ class Cable(Record):
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     size: TradeSize | Missing = unstated("size")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
@@ -1283,7 +1286,7 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
@@ -1413,6 +1416,7 @@ class Pull(Record):
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     length: the sum of the lengths of what it goes through
+    ambient: the highest ambient temperature along its route
     marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
     """
@@ -1442,6 +1446,7 @@ class Pull(Record):
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
     length: Length | Missing = derived()
+    ambient: Temperature | Missing = derived()
     marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
 

@@ -110,7 +110,7 @@ def test_show_conditions_in_their_order(run):
     flat = " ".join(out.split())
     assert "or else where box.kind == 'luminaire' and count(box.wires) > 0 ← kestrel-county" in flat
     _, out, _ = run("rules", "show", "support-from-box", "--amend", KESTREL)
-    assert "except where count(this.supports) == 0 and this.length <= stub" in " ".join(out.split())
+    assert "except where not this.supported and this.span <= stub" in " ".join(out.split())
 
 
 def test_what_there_is_not(run):

@@ -50,6 +50,14 @@ class Shared:
         return found
 
 
+def _ambient(path: tuple[Any, ...], usual: Any) -> Any:
+    """The highest ambient temperature along a route; the basis's where a raceway states none."""
+    if not any(known(way.ambient) for way in path):
+        return usual if known(usual) else Missing("basis.ambient", "`basis.ambient`")
+    around = [way.ambient if known(way.ambient) else usual for way in path]
+    return if_known(lambda: max(around), *around)
+
+
 def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     """Where a pull goes, what it belongs to, and the facts of its wires."""
     route = index.routes[pull]
@@ -57,6 +65,7 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     first, last = places[0], places[-1]
     path: tuple[Any, ...] = tuple(route.ways)
     pull.path = path
+    pull.ambient = _ambient(path, index.assembly.basis.ambient)
     pull.boxes = tuple([p for p in places if isinstance(p, Box)])
     pull.ends = tuple([p for p in (first, last) if isinstance(p, Box)])
     pull.start = _place_name(first)
