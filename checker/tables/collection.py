@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 
 from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem
@@ -13,10 +13,19 @@ from .table import Table, TableError
 
 
 class TableSet(Mapping[str, Table]):
-    """Tables by name. Names come from the listing of the folder; a file is read on first use."""
+    """Tables by name. Names come from the listing of the folder; a file is read on first use.
+
+    kept: gives a table that was read before, in place of its file; None where there is none.
+    """
 
     def __init__(
-        self, folder: str, names: tuple[str, ...], *, missing: object = None, edition: str = ""
+        self,
+        folder: str,
+        names: tuple[str, ...],
+        *,
+        missing: object = None,
+        edition: str = "",
+        kept: Callable[[str], Table | None] | None = None,
     ) -> None:
         self.folder = folder
         self.missing = missing
@@ -24,6 +33,7 @@ class TableSet(Mapping[str, Table]):
         self._names = names
         self._tables: dict[str, Table] = {}
         self._digest = ""
+        self._kept = kept
 
     def __getitem__(self, name: str) -> Table:
         """The table; KeyError for an unknown name, InputError where its file is wrong."""
@@ -31,6 +41,10 @@ class TableSet(Mapping[str, Table]):
         if table is None:
             if name not in self._names:
                 raise KeyError(name)
+            table = self._kept(name) if self._kept is not None else None
+            if table is not None:
+                self._tables[name] = table
+                return table
             from .loader import read_table
 
             source = read_source(self.path(name))
@@ -59,13 +73,24 @@ class TableSet(Mapping[str, Table]):
             raise TableError(os.path.basename(self.folder), "table", name, self._names)
         return self[name]
 
-    def for_edition(self, edition: str) -> TableSet:
-        """The same tables as an edition has them, each still read when first used."""
-        return TableSet(self.folder, self._names, missing=self.missing, edition=edition)
+    def for_edition(
+        self, edition: str, kept: Callable[[str], Table | None] | None = None
+    ) -> TableSet:
+        """The same tables as an edition has them, each still read when first used.
+
+        ``kept`` gives those that were read, as that edition has them.
+        """
+        return TableSet(self.folder, self._names, missing=self.missing, edition=edition, kept=kept)
 
     def replaced(self, tables: Mapping[str, Table]) -> TableSet:
         """The same tables with those given, amended ones for instance, in their places."""
-        made = TableSet(self.folder, self._names, missing=self.missing, edition=self.edition)
+        made = TableSet(
+            self.folder,
+            self._names,
+            missing=self.missing,
+            edition=self.edition,
+            kept=self._kept,
+        )
         made._tables = {**self._tables, **{self.find(n).name: t for n, t in tables.items()}}
         return made
 
