@@ -142,7 +142,7 @@ class Shelf:
     getters: dict[tuple[Any, ...], Memory] = field(default_factory=dict)
 
     def whole_table(self, name: str) -> Table | None:
-        """A table with its sources and places, as it was read; None where no rule uses it."""
+        """A table with its sources and places, as it was read; None where there was none."""
         packed = self.packed_tables.get(name)
         return None if packed is None else _unpacked(packed)
 
@@ -220,7 +220,7 @@ def _facts(book: Rulebook) -> dict[str, Any]:
         "tables_digest": book.tables_digest,
         "rules": [_rule_facts(rule) for rule in book.rules],
         "tables": {name: _table_facts(book.tables[name]) for name in used},
-        "whole_tables": {name: _packed(replace(book.tables[name])) for name in used},
+        "whole_tables": {n: _packed(replace(table)) for n, table in book.tables.items()},
     }
 
 

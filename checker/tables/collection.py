@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem
-from checker.documents.source import read_source
+from checker.documents.source import Source, read_source
 
 from .table import Table, TableError
 
@@ -26,6 +26,7 @@ class TableSet(Mapping[str, Table]):
         missing: object = None,
         edition: str = "",
         kept: Callable[[str], Table | None] | None = None,
+        sources: dict[str, Source] | None = None,
     ) -> None:
         self.folder = folder
         self.missing = missing
@@ -34,6 +35,8 @@ class TableSet(Mapping[str, Table]):
         self._tables: dict[str, Table] = {}
         self._digest = ""
         self._kept = kept
+        #: The files as they were read: a table is of the bytes that the fingerprint is of.
+        self._sources: dict[str, Source] = {} if sources is None else sources
 
     def __getitem__(self, name: str) -> Table:
         """The table; KeyError for an unknown name, InputError where its file is wrong."""
@@ -47,8 +50,7 @@ class TableSet(Mapping[str, Table]):
                 return table
             from .loader import read_table
 
-            source = read_source(self.path(name))
-            table = read_table(source, missing=self.missing)
+            table = read_table(self._source(name), missing=self.missing)
             if self.edition:
                 table = table.for_edition(self.edition)
             self._tables[name] = table
@@ -62,6 +64,12 @@ class TableSet(Mapping[str, Table]):
 
     def __contains__(self, name: object) -> bool:
         return name in self._names  # without reading the file, as Mapping would
+
+    def _source(self, name: str) -> Source:
+        source = self._sources.get(name)
+        if source is None:
+            source = self._sources[name] = read_source(self.path(name))
+        return source
 
     def path(self, name: str) -> str:
         """The file of a table."""
@@ -80,7 +88,14 @@ class TableSet(Mapping[str, Table]):
 
         ``kept`` gives those that were read, as that edition has them.
         """
-        return TableSet(self.folder, self._names, missing=self.missing, edition=edition, kept=kept)
+        return TableSet(
+            self.folder,
+            self._names,
+            missing=self.missing,
+            edition=edition,
+            kept=kept,
+            sources=self._sources,
+        )
 
     def replaced(self, tables: Mapping[str, Table]) -> TableSet:
         """The same tables with those given, amended ones for instance, in their places."""
@@ -90,6 +105,7 @@ class TableSet(Mapping[str, Table]):
             missing=self.missing,
             edition=self.edition,
             kept=self._kept,
+            sources=self._sources,
         )
         made._tables = {**self._tables, **{self.find(n).name: t for n, t in tables.items()}}
         return made
@@ -100,8 +116,7 @@ class TableSet(Mapping[str, Table]):
         if not self._digest:
             total = sha256()
             for name in self._names:
-                source = read_source(self.path(name))
-                total.update(f"{name}\n{source.digest}\n".encode())
+                total.update(f"{name}\n{self._source(name).digest}\n".encode())
             self._digest = "sha256:" + total.hexdigest()
         return self._digest
 
