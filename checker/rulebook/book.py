@@ -153,12 +153,15 @@ def load_rulebook(
     ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
+    from checker.documents.source import each_file_once
+
     from . import store
 
     where, table_files = folder or rules_folder(), tables or tables_folder()
-    if not amendments:
-        return store.fetch(edition, date, where, table_files)
-    from .build import build
+    with each_file_once():
+        if not amendments:
+            return store.fetch(edition, date, where, table_files)
+        from .build import build
 
-    kept = store.fetch(edition, None, where, table_files)
-    return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)
+        kept = store.fetch(edition, None, where, table_files)
+        return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)
