@@ -25,6 +25,7 @@ from checker.documents.missing import NO_ENTRY
 from checker.language.runtime import GLOBALS, Memory
 
 from .book import Rule, Rulebook
+from .coverage import facts_of, read_coverage
 from .texts import Say, Texts
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from .forms import Form
     from .shared import Sheets
 
-_FORM = 7
+_FORM = 8
 _ENDING = ".rulebook"
 _WHOLE = 0x2144DF1C  # what every text followed by its own checksum comes to
 _MOST_KEPT = 24  # books in the folder, of half a megabyte each
@@ -225,6 +226,8 @@ def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
         "digest": book.digest,
         "tables_digest": book.tables_digest,
         "rules": [_rule_facts(rule, folder) for rule in book.rules],
+        # Apart, since only reports ask for it.
+        "coverage": facts_of(read_coverage(folder)),
         "tables": {name: _table_facts(book.tables[name]) for name in used},
     }
 
@@ -301,6 +304,7 @@ def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> R
         terms=kept["terms"],
         digest=kept["digest"] if not late else _digest(r for r in rules if r not in late),
         tables_digest=kept["tables_digest"],
+        _kept={"coverage_facts": kept["coverage"]},
     )
     return shelf.book
 
