@@ -38,7 +38,6 @@ OUT_OF_SCOPE = {
     ("section.width", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.height", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
-    ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("device.circuit", "device-circuit-reaches"): "a device that names no circuit is not looked up",
     ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
