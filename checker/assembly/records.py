@@ -208,7 +208,7 @@ class Basis(Record):
     inspection_record: the agency, label, insignia or listing file that shows it
     route: the narrowest openings on the way to the room
     ambient: the highest ambient temperature around the conductors
-    location: where the wiring is, dry unless stated
+    location: where the wiring is; taken as dry where it is not stated, which is reported
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
     air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
@@ -244,7 +244,7 @@ class Basis(Record):
     inspection_record: str = given("")
     route: tuple["Passage", ...] = given(())
     ambient: Temperature | Missing = unstated("basis.ambient")
-    location: Location = given("dry")
+    location: Location | Missing = unstated("basis.location")
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
     air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
@@ -299,13 +299,13 @@ class ColorScheme(Record):
     isolated_ground: colours of an isolated grounding conductor
     """
 
-    system: System = given()
-    A: tuple[str, ...] = given(())
-    B: tuple[str, ...] = given(())
-    C: tuple[str, ...] = given(())
-    neutral: tuple[str, ...] = given(())
-    ground: tuple[str, ...] = given(())
-    isolated_ground: tuple[str, ...] = given(())
+    system: System = given(detail="color_schemes")
+    A: tuple[str, ...] | Missing = unstated("A")
+    B: tuple[str, ...] | Missing = unstated("B")
+    C: tuple[str, ...] | Missing = unstated("C")
+    neutral: tuple[str, ...] | Missing = unstated("neutral")
+    ground: tuple[str, ...] | Missing = unstated("ground")
+    isolated_ground: tuple[str, ...] | Missing = unstated("isolated_ground")
 
 
 @element
@@ -555,7 +555,7 @@ class Coupling(Record):
     """Joins two raceways without giving access; never a pull point.
 
     id: the coupling's name
-    joint: the joint it crosses, where it crosses one
+    joint: the joint it crosses; that between the sections of its raceways where it states none
     at: place in the section, from its lower left corner: across, up
     section: the section that the place is measured in
     concealed: whether the building must be opened to reach it after the sections are joined

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from checker.tables.collection import TableSet
 
     from .citing import Sections
+    from .coverage import Requirement
     from .draft import Draft
     from .forms import Form
     from .records import AmendmentFile
@@ -118,6 +119,18 @@ class Rulebook:
 
             known = Sheets(rules_folder(), self.edition.edition, self.edition.short)
             self._kept["sheets"] = known
+        return known
+
+    @property
+    def coverage(self) -> tuple[Requirement, ...]:
+        """The requirements that are listed, and the rules that check each."""
+        known: tuple[Requirement, ...] | None = self._kept.get("coverage")
+        if known is None:
+            from .coverage import from_facts, read_coverage
+
+            facts = self._kept.get("coverage_facts")
+            known = read_coverage() if facts is None else from_facts(facts)
+            self._kept["coverage"] = known
         return known
 
     def find(self, name: str) -> Rule:

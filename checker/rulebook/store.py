@@ -30,6 +30,7 @@ from checker.documents.source import each_file_once, note_read
 from checker.language.runtime import GLOBALS, Memory
 
 from .book import Rule, Rulebook
+from .coverage import facts_of, read_coverage
 from .texts import Say, Texts
 
 if TYPE_CHECKING:
@@ -194,7 +195,7 @@ def _fetch(
         undated = build(edition, [], folder=folder, tables=tables)
         if _path(edition, folder, tables, {}) == path:
             # Of a folder that changed meanwhile, another state may have been listed.
-            _write(path, _facts(undated))
+            _write(path, _facts(undated, folder))
         if date is None:
             return undated
     return build(edition, [], date=date, folder=folder, tables=tables)
@@ -203,7 +204,7 @@ def _fetch(
 # -- what is kept ---------------------------------------------------------------------------
 
 
-def _facts(book: Rulebook) -> dict[str, Any]:
+def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
     edition = book.edition
     used = sorted({t for r in book.rules for f in r.forms.values() for t in f.tables})
     return {
@@ -219,6 +220,8 @@ def _facts(book: Rulebook) -> dict[str, Any]:
         "digest": book.digest,
         "tables_digest": book.tables_digest,
         "rules": [_rule_facts(rule) for rule in book.rules],
+        # Apart, since only reports ask for it.
+        "coverage": facts_of(read_coverage(folder)),
         "tables": {name: _table_facts(book.tables[name]) for name in used},
         "whole_tables": {n: _packed(replace(table)) for n, table in book.tables.items()},
     }
@@ -326,6 +329,7 @@ def _book(kept: dict[str, Any], date: str | None, tables: str) -> Rulebook:
         terms=kept["terms"],
         digest=kept["digest"] if not late else _digest(r for r in rules if r not in late),
         tables_digest=kept["tables_digest"],
+        _kept={"coverage_facts": kept["coverage"]},
     )
 
 

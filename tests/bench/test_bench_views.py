@@ -16,9 +16,9 @@ from checker.documents.fields import fields_of
 from checker.engine.example_files import example_lines
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
-from checker.reports.coverage import CoverageFile, Requirement, read_coverage
 from checker.reports.manual import manual, sections_of
 from checker.rulebook.book import edition_ids, load_rulebook
+from checker.rulebook.coverage import CoverageFile, Requirement, read_coverage
 from checker.schemas import FILES
 from checker.schemas.docstrings import described
 

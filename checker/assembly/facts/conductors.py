@@ -74,8 +74,8 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     pull.blind = tuple([p for p in (first, last) if isinstance(p, Coupling)])
     pull.joints = ()
     if len(places) > 2:
-        joints = [p.joint for p in places[1:-1] if isinstance(p, Coupling) and known(p.joint)]
-        pull.joints = tuple([index.joints[name] for name in joints])
+        joints = [index.joint_of(p) for p in places[1:-1] if isinstance(p, Coupling)]
+        pull.joints = tuple([joint for joint in joints if joint is not None])
     circuits: Any
     if known(pull.circuit):
         circuits, branches, breaker = shared.of(pull, pull.circuit)

@@ -29,7 +29,9 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     way.transfer_equipment = way.two_sources = False
     way.luminaire = False
     if not known(way.location):
-        way.location = assembly.basis.location
+        # Where nobody states it, the basis is incomplete, which one rule reports for all of them.
+        usual: Any = assembly.basis.location
+        way.location = usual if known(usual) else "dry"
     section = sections.get(way.section) if known(way.section) else None
     way.framing = gap(way, "section") if section is None else section.framing
     if section is not None and not known(section.framing):
