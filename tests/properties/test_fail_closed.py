@@ -40,7 +40,6 @@ OUT_OF_SCOPE = {
     ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
     ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
-    ("device.circuit", "device-circuit-reaches"): "a device that names no circuit is not looked up",
     ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
     ("raceway.method", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
