@@ -671,7 +671,9 @@ class Device(Record):
     controls: tuple[Literal["lighting", "receptacles", "other"], ...] | Missing = unstated(
         "controls"
     )
-    neutral_omitted: Literal["no", "not_habitable", "seen_elsewhere", "automatic"] = given("no")
+    neutral_omitted: Literal[
+        "no", "reachable", "not_habitable", "seen_elsewhere", "automatic"
+    ] = given("no")
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
