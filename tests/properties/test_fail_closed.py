@@ -41,6 +41,7 @@ OUT_OF_SCOPE = {
     ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("panel.transfer_switch", "transfer-switch-separation"): "no transfer switch is told",
+    ("pull.circuit", "ground-continuous"): "no pull is known to carry the circuit; others are open",
     ("raceway.method", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("wire.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
