@@ -663,6 +663,9 @@ class Device(Record):
     label: what its label says of the panel and the circuit
     phases: the phases of its circuit that it is connected to, all of them unless stated
     neutral_free: whether it needs no neutral
+    feed_through: whether the neutral goes on to other devices through its terminals, not a splice
+    controls: what a switch controls, where the devices on its circuit do not tell
+    neutral_omitted: why the box of a switch for lighting may do without the neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
@@ -674,6 +677,9 @@ class Device(Record):
     takes_neutral: whether it is connected to the neutral: a load on one pole is, and one on
         several where the circuit has a neutral
     neutral_arrives: whether the circuit's neutral reaches its box from there
+    neutral_goes_on: whether the neutral of its circuit, or one shared with it, is joined on in its
+        box from one pull to another
+    lighting: whether it is a switch for lighting, as it says or a luminaire on its circuit does
     switching: whether its box has a switched or traveler wire, or another device, of its circuit
     breaks: where the conductors end that do not reach it
     """
@@ -709,6 +715,13 @@ class Device(Record):
     label: str | Missing = unstated("label", detail="labels")
     phases: tuple[Phase, ...] | Missing = unstated("phases")
     neutral_free: bool = given(False)
+    feed_through: bool | Missing = unstated("feed_through")
+    controls: tuple[Literal["lighting", "receptacles", "other"], ...] | Missing = unstated(
+        "controls"
+    )
+    neutral_omitted: Literal[
+        "no", "reachable", "not_habitable", "seen_elsewhere", "automatic"
+    ] = given("no")
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -719,6 +732,8 @@ class Device(Record):
     fed: int | Missing = derived()
     takes_neutral: bool | Missing = derived()
     neutral_arrives: bool | Missing = derived()
+    neutral_goes_on: bool | Missing = derived()
+    lighting: bool | Missing = derived()
     switching: bool | Missing = derived()
     breaks: tuple["Break", ...] = derived()
 

@@ -45,6 +45,7 @@ circuits:
     continuous_load: 0 VA          # the part of it that runs three hours or more
     outlets: several               # several, single, lighting or feeder
     nonlinear: false
+    fed_at: [JB1]                  # where the home run comes in, if others bring it
 
 boxes:
   - id: JB1

@@ -51,6 +51,7 @@ OUT_OF_SCOPE = {
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("defaults.labels", "patient-receptacle-label"): "undescribed-labels says so",
     ("device.circuit", "device-circuit-reaches"): "a device that names no circuit is not looked up",
+    ("pull.circuit", "ground-continuous"): "no pull is known to carry the circuit; others are open",
     ("raceway.method", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("raceway.bends", "jam-ratio"): "a warning; says nothing where bends are not stated",
     ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",

@@ -119,7 +119,8 @@ def _origins(circuit: Circuit) -> set[str]:
 def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
     """Which circuits share a neutral, and which are multiwire for it or by their own poles.
 
-    Circuits of a pull that no neutral names share those that name none, where these are fewer.
+    Circuits of a pull that no neutral names share those that name none, where these are fewer;
+    circuits that state that they need none do not.
     """
     with_neutral: set[Circuit] = set()
     sharing: dict[Circuit, dict[Circuit, None]] = {}
@@ -128,7 +129,7 @@ def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
         if not neutrals or not known(pull.circuits):
             continue
         named = {wire.circuit for wire in neutrals if known(wire.circuit)}
-        rest = [circuit for circuit in pull.circuits if circuit.id not in named]
+        rest = [c for c in pull.circuits if c.id not in named and not _without_neutral(c)]
         unnamed = sum(wire.count for wire in neutrals if not known(wire.circuit))
         with_neutral.update(c for c in pull.circuits if c.id in named or unnamed)
         if 0 < unnamed < len(rest):
@@ -141,6 +142,11 @@ def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
         if not others and circuit in with_neutral and not circuit.feeder:
             poles = circuit.poles
             circuit.multiwire = poles > 1 if known(poles) else gap(circuit, "phases")
+
+
+def _without_neutral(circuit: Circuit) -> bool:
+    """Whether it says that nothing on it is connected to a neutral."""
+    return known(circuit.neutral) and not circuit.neutral
 
 
 def _graph(circuit: Circuit) -> Graph:
