@@ -719,9 +719,9 @@ class Device(Record):
     controls: tuple[Literal["lighting", "receptacles", "other"], ...] | Missing = unstated(
         "controls"
     )
-    neutral_omitted: Literal[
-        "no", "reachable", "not_habitable", "seen_elsewhere", "automatic"
-    ] = given("no")
+    neutral_omitted: Literal["no", "reachable", "not_habitable", "seen_elsewhere", "automatic"] = (
+        given("no")
+    )
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -1619,6 +1619,9 @@ CLASSES: dict[str, type[Record]] = {
     "circuit_path": CircuitPath,
 }
 
+
+#: Elements that are part of another: in rules on them that one goes by its class, as by itself.
+HOLDERS: dict[str, str] = {"compartment": "box"}
 
 #: The classes whose elements a rule may be checked on, and where the assembly keeps them.
 SUBJECTS: dict[str, str] = {
