@@ -172,8 +172,10 @@ def ground_in_proportion(bench: Bench, example: Example) -> None:
 @runs("egc_prop_cmil")
 def ground_in_proportion_to_area(bench: Bench, example: Example) -> None:
     inputs, answer = example["inputs"], example["recomputed"]["value"]
-    phase = f"{inputs['to_cmil'] // 1000} kcmil"
-    smallest_ground(bench, "grounding-conductor-increase", answer, [inputs["ocpd_a"]], phase)
+    sets = inputs.get("parallel", 1)
+    phase = f"{inputs['to_cmil'] // 1000 // sets} kcmil"
+    rule, rating = "grounding-conductor-increase", [inputs["ocpd_a"]]
+    smallest_ground(bench, rule, answer, rating, phase, parallel=str(sets))
 
 
 # -- supports --------------------------------------------------------------------------------
