@@ -25,11 +25,16 @@ from benchmarks.generate import assembly
 from checker.assembly import _RECORDS as RECORDS
 from checker.assembly import from_document
 from checker.assembly.records import Assembly
+from checker.documents.indented import indented
 from checker.documents.loader import load
 from checker.documents.reader import Reader
 from checker.documents.source import Source
 from checker.engine.evaluate import elements, evaluate
+from checker.findings.finding import Report
+from checker.reports import json_form
+from checker.reports.json_form import report_object
 from checker.rulebook.book import load_rulebook
+from checker.rulebook.compiled import compile_form
 
 HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 SAMPLE = os.path.join(HERE, "samples", "recovery-wall.yaml")
@@ -293,10 +298,130 @@ def many() -> None:
             print(f"  {count} files: {spent:.1f} s, {each:.1f} ms a file, {peak:.0f} MB")
 
 
+def reports() -> None:
+    """(g) what reports cost beside judging: each against what was done before, in this run."""
+    print("\n(g) reports")
+    _indenting()
+    _unpacking()
+    _missing_entries()
+    _collecting()
+    _streaming()
+
+
+def _indenting() -> None:
+    assembly_of_300 = Source.of_text(assembly(300))
+    built, book = from_document(load(assembly_of_300)), load_rulebook("nec-2023")
+    data = report_object(Report(built, assembly_of_300, book, evaluate(book, built)))
+    ours, usual, compact = timed(
+        lambda: indented(data),
+        lambda: json.dumps(data, ensure_ascii=False, indent=1),
+        lambda: json.dumps(data, ensure_ascii=False, separators=(",", ":")),
+    )
+    print(
+        f"  indented JSON of 300 boxes: {ours / usual:.2f} of the standard library's time, "
+        f"{ours / compact:.1f} times the compact form's"
+    )
+
+
+def _unpacking() -> None:
+    """All rules as reports need them: from the kept book, and compiled again."""
+    book = load_rulebook("nec-2023")
+
+    def unpack() -> None:
+        for rule in load_rulebook("nec-2023").rules:
+            assert rule.draft
+            assert all(form.cases for form in rule.forms.values())
+
+    def compile_again() -> None:
+        for rule in load_rulebook("nec-2023").rules:
+            for subject in rule.forms:
+                compile_form(rule.draft, subject, book.vocabulary, code=False)
+
+    ours, again, bare = timed(unpack, compile_again, lambda: load_rulebook("nec-2023"), repeat=5)
+    print(f"  rules for a report: unpacked {(ours - bare) / (again - bare):.2f} of compiled again")
+
+
+_MISSES = """\
+assembly: M
+basis: {{edition: nec-2023, ambient: 30 degC}}
+defaults: {{wire: {{material: copper, insulation: Unheard}}}}
+panels: [{{id: P, branch: normal, system: 208Y/120}}]
+circuits: [{{id: C, panel: P, phases: [A], breaker: 20 A}}]
+boxes: [{{id: A, kind: junction}}, {{id: B, kind: junction}}]
+raceways: [{{id: R, method: EMT, size: 1/2, from: A, to: B, length: 10 ft}}]
+pulls: [{{id: W, circuit: C, through: [R], wires: [{{role: phase, size: 12 AWG, count: {count}}}]}}]
+"""
+
+
+def _missing_entries() -> None:
+    book = load_rulebook("nec-2023")
+    few, many_wires = (
+        from_document(load(Source.of_text(_MISSES.format(count=count)))) for count in (1, 2000)
+    )
+    one, all_of_them = timed(lambda: evaluate(book, few), lambda: evaluate(book, many_wires))
+    print(
+        f"  an insulation that no table has, on 2,000 conductors ÷ on one: {all_of_them / one:.1f}"
+    )
+
+
+def _collecting() -> None:
+    """After a file: everything looked through, and what stays left out."""
+    book = load_rulebook("nec-2023")
+    source = Source.of_text(assembly(20))
+
+    def check(frozen: bool) -> float:
+        built = from_document(load(source))
+        json_form.compact(Report(built, source, book, evaluate(book, built)))
+        del built
+        start = time.perf_counter()
+        gc.collect()
+        if frozen:
+            gc.freeze()
+        return time.perf_counter() - start
+
+    whole = statistics.median(check(False) for _ in range(9))
+    check(True)
+    left = statistics.median(check(True) for _ in range(9))
+    gc.unfreeze()
+    print(
+        f"  collecting after a file of 20 boxes: {left / whole:.2f} of looking through everything"
+    )
+
+
+def _streaming() -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        paths = [os.path.join(folder, f"{place:03}.yaml") for place in range(100)]
+        for place, path in enumerate(paths):
+            with open(path, "w", encoding="utf-8") as file:
+                file.write(assembly(20, f"W-{place}"))
+        for form in ("json", "sarif"):
+            peaks = [
+                _peak("check", *paths[:n], "--format", form, "--output", os.path.join(folder, "x"))
+                for n in (10, 100)
+            ]
+            print(
+                f"  {form} with --output: {peaks[0]:.0f} MB of 10 files, {peaks[1]:.0f} MB of 100"
+            )
+
+
+def _peak(*arguments: str) -> float:
+    """Peak memory of a command, in MB; what the system counts on would begin with ours."""
+    code = (
+        "import sys;from checker.cli.main import guarded;guarded(sys.argv[1:]);"
+        "facts=open('/proc/self/status').read();"
+        "sys.stderr.write(facts.partition('VmHWM:')[2].split()[0])"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, *arguments],
+        cwd=HERE, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    return int(done.stderr.split()[-1]) / 1024
+
+
 if __name__ == "__main__":
-    chosen = sys.argv[1:] or ["a", "b", "c", "d", "e", "f"]
+    chosen = sys.argv[1:] or ["a", "b", "c", "d", "e", "f", "g"]
     for letter, job in zip(
-        "abcdef", (growth, against_hand, cold, popular, memory, many), strict=True
+        "abcdefg", (growth, against_hand, cold, popular, memory, many, reports), strict=True
     ):
         if letter in chosen:
             job()
