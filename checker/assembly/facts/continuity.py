@@ -66,12 +66,20 @@ class _Edge:
 
 @dataclass(slots=True)
 class _Ends:
-    """What connects in each box: lines of a circuit by one pull, by two, at all; signal pulls."""
+    """What connects in each box: lines of a circuit by one pull, by two, at all; signal pulls.
+
+    by_devices, by_any: lines that devices take, of their circuit or, where they name none, of any;
+    loads: how many devices use power of a circuit; unstated: what a pull there does not state.
+    """
 
     once: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
     twice: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
     signals: dict[Box, int] = field(default_factory=dict)
     taken: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
+    by_devices: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
+    by_any: dict[Box, int] = field(default_factory=dict)
+    loads: dict[tuple[Box, Circuit], int] = field(default_factory=dict)
+    unstated: dict[Box, Any] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -106,6 +114,9 @@ def continuity(index: Index) -> None:
                     ends.once[key] = before | possible
                     if before & possible:
                         ends.twice[key] = ends.twice.get(key, 0) | before & possible
+    for box in assembly.boxes:
+        for device in box.devices:
+            _taken_by(device, box, ends)
     housed = _housed(assembly.boxes)
     followed = {}
     for circuit in assembly.circuits:
@@ -377,13 +388,11 @@ def _devices(circuit: Circuit, edges: list[_Edge], followed: _Followed, ends: _E
             device.fed = _either(fed, _fed(device, maybe, wanted), edges)
             device.neutral_arrives = _either(neutral, bool(maybe & NEUTRAL), edges)
         here = ends.once.get((box, circuit), 0)
-        device.connected = True if here & _SUPPLYING else _unstated_pull(box)
+        device.connected = True if here & _SUPPLYING else _unstated_pull(box, ends)
         if not known(device.connected) and not edges:
             device.fed = device.neutral_arrives = device.connected
-        device.switching = bool(here & (SWITCHED | TRAVELER)) or any(
-            d is not device and d.kind not in ("switch", "blank") and d.source is circuit
-            for d in box.devices
-        )
+        others = ends.loads.get((box, circuit), 0) - (device.kind != "switch")
+        device.switching = bool(here & (SWITCHED | TRAVELER)) or others > 0
         device.takes_neutral = _takes_neutral(device, circuit)
         device.neutral_goes_on = any(
             ends.twice.get((box, other), 0) & NEUTRAL
@@ -447,12 +456,12 @@ def _fed(device: Device, lines: int, wanted: int) -> int:
     return _poles_in(lines, wanted)
 
 
-def _unstated_pull(box: Box) -> Any:
+def _unstated_pull(box: Box, ends: _Ends) -> Any:
     """Whether a pull in a box may be of any circuit, since it states none."""
-    for pull in box.pulls:
-        if not known(pull.circuits):
-            return pull.circuits
-    return False
+    if box not in ends.unstated:
+        lacks = [pull.circuits for pull in box.pulls if not known(pull.circuits)]
+        ends.unstated[box] = lacks[0] if lacks else False
+    return ends.unstated[box]
 
 
 def _unsupplied(device: Device, lack: Missing) -> None:
@@ -556,27 +565,35 @@ def _wires(pull: Pull, followed: dict[Circuit, _Followed], ends: _Ends, index: I
     route = index.routes[pull]
     places = (route.places[0], route.places[-1])
     boxes = [p for p in places if isinstance(p, Box) and not p.reserved]
-    alike: dict[tuple[Any, int], int] = {}
+    # Wires of one line and owner are used alike: those of several circuits are all of the pull's.
+    alike: dict[tuple[Circuit | None, int], int] = {}
     for wire in pull.wires:
-        if wire.role in ("phase", "neutral") and known(wire.circuits):
-            key = wire.circuits, _line(wire)
-            alike[key] = alike.get(key, 0) + wire.count
+        key = _owner(wire), _line(wire)
+        alike[key] = alike.get(key, 0) + wire.count
+    same: dict[tuple[Circuit | None, str, int], tuple[Any, Any]] = {}
     for wire in pull.wires:
-        wire.unswitched = False
-        wire.unused_in = ()
-        if wire.role in ("ground", "spare"):
-            continue
         owners: Any = wire.circuits
-        if not known(owners):
+        if wire.role in ("ground", "spare"):
+            wire.unused_in, wire.unswitched = (), False
+        elif not known(owners):
             wire.unused_in = wire.unswitched = owners
-            continue
-        if wire.role in ("switched", "traveler"):
-            line = SWITCHED if wire.role == "switched" else TRAVELER
-            wire.unswitched = not any(
-                followed[c].possible.get(p, 0) & line for c in owners for p in places
-            )
-        number = alike.get((owners, _line(wire)), 1)
-        wire.unused_in = tuple([b.id for b in boxes if not _used(wire, number, b, ends)])
+        else:
+            line, owner = _line(wire), _owner(wire)
+            kind = owner, wire.role, line
+            found = same.get(kind)
+            if found is None:
+                unused = [b.id for b in boxes if not _used(wire, alike[owner, line], b, ends)]
+                dead = wire.role in ("switched", "traveler") and not any(
+                    followed[c].possible.get(p, 0) & line for c in owners for p in places
+                )
+                found = same[kind] = tuple(sorted(unused)), dead
+            wire.unused_in, wire.unswitched = found
+
+
+def _owner(wire: Wire) -> Circuit | None:
+    """The one circuit of a wire."""
+    owners = wire.circuits
+    return owners[0] if known(owners) and len(owners) == 1 else None
 
 
 def _used(wire: Wire, number: int, box: Box, ends: _Ends) -> bool:
@@ -617,26 +634,30 @@ def _taken(box: Box, circuit: Circuit, ends: _Ends) -> int:
         found = ends.twice.get(key, 0)
         if circuit.fed_at and box.id in circuit.fed_at:
             found = _ALL
-        for device in box.devices:
-            found |= _taken_by(device, circuit)
+        found |= ends.by_devices.get(key, 0) | ends.by_any.get(box, 0)
         ends.taken[key] = found
     return found
 
 
-def _taken_by(device: Device, circuit: Circuit) -> int:
-    """The lines of a circuit that a device takes; one that names no circuit may take any."""
+def _taken_by(device: Device, box: Box, ends: _Ends) -> None:
+    """Count the lines that a device takes; one that names no circuit may take those of any."""
     if device.kind in _IDLE:
-        return 0
+        return
     source = device.source
     if not known(source):
-        return 0 if device.kind in ("nurse_call", "data") else _ALL
-    if source is not circuit:
-        return 0
+        if device.kind not in ("nurse_call", "data"):
+            ends.by_any[box] = _ALL
+        return
+    key = box, source
     lines = NEUTRAL | SWITCHED
     lines |= sum([PHASES[p] for p in device.phases]) if known(device.phases) else _POLES
     if device.kind == "switch":
         lines |= TRAVELER
-    return lines | ISOLATED if device.isolated_ground else lines
+    else:
+        ends.loads[key] = ends.loads.get(key, 0) + 1
+    if device.isolated_ground:
+        lines |= ISOLATED
+    ends.by_devices[key] = ends.by_devices.get(key, 0) | lines
 
 
 __all__ = ["continuity"]
