@@ -49,8 +49,13 @@ def settled_colors(wire: Wire, schemes: tuple[ColorScheme, ...]) -> tuple[str, .
     fitting = [scheme for scheme in schemes if scheme.system in systems]
     if wire.role == "phase" and fitting and isinstance(wire.phase, Missing):
         return wire.phase
-    key = wire.phase if wire.role == "phase" else wire.role
-    return tuple(dict.fromkeys(finish(c) for scheme in fitting for c in getattr(scheme, str(key))))
+    key = str(wire.phase if wire.role == "phase" else wire.role)
+    lists = [getattr(scheme, key) for scheme in fitting]
+    stated = [colors for colors in lists if known(colors)]
+    if lists and not stated:
+        words = f"`{key}` of the color scheme for {fitting[0].system}"
+        return Missing(key, words, detail="color_schemes")
+    return tuple(dict.fromkeys(finish(color) for colors in stated for color in colors))
 
 
 @lru_cache(maxsize=256)

@@ -76,9 +76,7 @@ def derive(index: Index) -> None:
         reaches(run, index)
     for cable in assembly.cables:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
-        cable.span_supports = (
-            len(cable.supports) if known(cable.supports) else gap(cable, "supports")
-        )
+        cable.supported = bool(cable.supports) if known(cable.supports) else gap(cable, "supports")
         cable.straight = not cable.bends
         cable.open_ended = FIELD in (cable.from_, cable.to)
         cable.threaded = False

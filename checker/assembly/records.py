@@ -67,7 +67,6 @@ Date = Annotated[str, DATE]
 Insulation = Annotated[str, INSULATION]
 System = Annotated[str, SYSTEM]
 Words = Annotated[str, WORDS]
-
 Branch = Literal[
     "normal",
     "life_safety",
@@ -209,7 +208,7 @@ class Basis(Record):
     inspection_record: the agency, label, insignia or listing file that shows it
     route: the narrowest openings on the way to the room
     ambient: the highest ambient temperature around the conductors
-    location: where the wiring is, dry unless stated
+    location: where the wiring is; taken as dry where it is not stated, which is reported
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
     air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
@@ -245,7 +244,7 @@ class Basis(Record):
     inspection_record: str = given("")
     route: tuple["Passage", ...] = given(())
     ambient: Temperature | Missing = unstated("basis.ambient")
-    location: Location = given("dry")
+    location: Location | Missing = unstated("basis.location")
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
     air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
@@ -300,13 +299,13 @@ class ColorScheme(Record):
     isolated_ground: colours of an isolated grounding conductor
     """
 
-    system: System = given()
-    A: tuple[str, ...] = given(())
-    B: tuple[str, ...] = given(())
-    C: tuple[str, ...] = given(())
-    neutral: tuple[str, ...] = given(())
-    ground: tuple[str, ...] = given(())
-    isolated_ground: tuple[str, ...] = given(())
+    system: System = given(detail="color_schemes")
+    A: tuple[str, ...] | Missing = unstated("A")
+    B: tuple[str, ...] | Missing = unstated("B")
+    C: tuple[str, ...] | Missing = unstated("C")
+    neutral: tuple[str, ...] | Missing = unstated("neutral")
+    ground: tuple[str, ...] | Missing = unstated("ground")
+    isolated_ground: tuple[str, ...] | Missing = unstated("isolated_ground")
 
 
 @element
@@ -340,6 +339,8 @@ class Panel(Record):
     wye: whether it is a 4-wire wye
     feeders: the circuits that feed it
     bonds: its bonding conductors, stated here or at the other panelboard
+    bond_group: the first name, in order of the alphabet, of those that bonding conductors join it
+        with, directly or over others; its own where there are none
     """
 
     id: Identifier = given()
@@ -357,6 +358,7 @@ class Panel(Record):
     wye: bool | Missing = derived()
     feeders: tuple["Circuit", ...] = derived()
     bonds: tuple["PanelBond", ...] = derived()
+    bond_group: str = derived()
 
 
 @element
@@ -385,6 +387,7 @@ class Circuit(Record):
     gfci: whether its overcurrent device protects people against ground faults (Class A)
     afci: whether its overcurrent device protects against arc faults
     serves: what it supplies, by the lists of loads of the essential branches
+    fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
     fed_at: boxes in which wiring that is not part of this description brings it in
     source: the panel's record
@@ -394,8 +397,9 @@ class Circuit(Record):
     pulls: the pulls that carry it
     spaces: the spaces that it serves, by its devices and by the boxes that its pulls end in
     device_spaces: the spaces of the devices that it supplies
+    beyond: the spaces of the devices that circuits of the panel it feeds supply
     devices: the devices that it supplies
-    feeder: whether it supplies a panel
+    feeder: whether it is a feeder, as feeds: or outlets: feeder says
     motor: whether it supplies a motor or a compressor, as its motor_current, mca or mocp says
     tapped: the record of the circuit that it is a tap of
     neutral_partners: the other circuits that share a neutral with it in a pull
@@ -442,6 +446,9 @@ class Circuit(Record):
     gfci: bool = given(False)
     afci: bool = given(False)
     serves: tuple[Load, ...] | Missing = unstated("serves")
+    fire_protection: Literal["none", "sprinklered", "rated_cable", "rated_assembly", "concrete"] = (
+        given("none")
+    )
     neutral: bool | Missing = unstated("neutral")
     fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
     source: "Panel | Missing" = derived()
@@ -451,6 +458,7 @@ class Circuit(Record):
     pulls: tuple["Pull", ...] = derived()
     spaces: tuple["Space", ...] = derived()
     device_spaces: tuple["Space", ...] = derived()
+    beyond: tuple["Space", ...] = derived()
     devices: tuple["Device", ...] = derived()
     feeder: bool = derived()
     motor: bool = derived()
@@ -502,6 +510,7 @@ class Section(Record):
     width: from left to right
     height: from bottom to top
     depth: from front to back
+    riser: whether its wiring passes through a floor, or runs up a shaft
     finish: thickness of the finish in front of the framing; 0 in where it has none
     combustible: whether that finish can burn
     fire_rating: fire-resistance rating of the wall that it becomes
@@ -516,6 +525,7 @@ class Section(Record):
     width: Length | Missing = unstated("width", detail="section_sizes")
     height: Length | Missing = unstated("height", detail="section_sizes")
     depth: Length | Missing = unstated("depth", detail="section_sizes")
+    riser: bool | Missing = unstated("riser")
     finish: Length | Missing = unstated("finish", detail="finish")
     combustible: bool | Missing = unstated("combustible", detail="finish")
     fire_rating: Literal["none", "1 h", "2 h", "3 h", "4 h"] | Missing = unstated(
@@ -545,7 +555,7 @@ class Coupling(Record):
     """Joins two raceways without giving access; never a pull point.
 
     id: the coupling's name
-    joint: the joint it crosses, where it crosses one
+    joint: the joint it crosses; that between the sections of its raceways where it states none
     at: place in the section, from its lower left corner: across, up
     section: the section that the place is measured in
     concealed: whether the building must be opened to reach it after the sections are joined
@@ -653,6 +663,9 @@ class Device(Record):
     label: what its label says of the panel and the circuit
     phases: the phases of its circuit that it is connected to, all of them unless stated
     neutral_free: whether it needs no neutral
+    feed_through: whether the neutral goes on to other devices through its terminals, not a splice
+    controls: what a switch controls, where the devices on its circuit do not tell
+    neutral_omitted: why the box of a switch for lighting may do without the neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
     base_color: the colour in small letters; gray for grey
@@ -664,6 +677,9 @@ class Device(Record):
     takes_neutral: whether it is connected to the neutral: a load on one pole is, and one on
         several where the circuit has a neutral
     neutral_arrives: whether the circuit's neutral reaches its box from there
+    neutral_goes_on: whether the neutral of its circuit, or one shared with it, is joined on in its
+        box from one pull to another
+    lighting: whether it is a switch for lighting, as it says or a luminaire on its circuit does
     switching: whether its box has a switched or traveler wire, or another device, of its circuit
     breaks: where the conductors end that do not reach it
     """
@@ -699,6 +715,13 @@ class Device(Record):
     label: str | Missing = unstated("label", detail="labels")
     phases: tuple[Phase, ...] | Missing = unstated("phases")
     neutral_free: bool = given(False)
+    feed_through: bool | Missing = unstated("feed_through")
+    controls: tuple[Literal["lighting", "receptacles", "other"], ...] | Missing = unstated(
+        "controls"
+    )
+    neutral_omitted: Literal["no", "reachable", "not_habitable", "seen_elsewhere", "automatic"] = (
+        given("no")
+    )
     source: "Circuit | Missing" = derived()
     largest: WireSize | Missing = derived()
     base_color: str | Missing = derived()
@@ -709,6 +732,8 @@ class Device(Record):
     fed: int | Missing = derived()
     takes_neutral: bool | Missing = derived()
     neutral_arrives: bool | Missing = derived()
+    neutral_goes_on: bool | Missing = derived()
+    lighting: bool | Missing = derived()
     switching: bool | Missing = derived()
     breaks: tuple["Break", ...] = derived()
 
@@ -1051,8 +1076,7 @@ class Raceway(Record):
     from_: where it starts: a box, a panel, a coupling, or field
     to: where it ends
     length: end to end along the centerline
-    bends: its bends, in order; [] for a straight piece, which two points of its path and a length
-        that agrees with them say as well
+    bends: its bends, in order; [] for a straight piece
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
@@ -1070,6 +1094,7 @@ class Raceway(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
     from_row: the row of entries on that wall
@@ -1090,7 +1115,7 @@ class Raceway(Record):
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: that of its run, over every coupling
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -1106,6 +1131,10 @@ class Raceway(Record):
     barrier_listed: no; a box may have one
     transfer_equipment: no; a box may be
     two_sources: no; a box may be
+    sheathed: no; a cable is
+    bundled: none; cables may be in a bundle
+    bundle_wires: none; cables may be in a bundle
+    bundle_carrying: its own current-carrying conductors; cables may be in a bundle
     """
 
     id: Identifier = given()
@@ -1129,6 +1158,7 @@ class Raceway(Record):
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
     from_row: int = given(1)
@@ -1149,11 +1179,15 @@ class Raceway(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    sheathed: bool = derived()
+    bundled: tuple["Cable", ...] = derived()
+    bundle_wires: tuple["Wire", ...] = derived()
+    bundle_carrying: int | Missing = derived()
     framing: Literal["wood", "metal", "none"] | Missing = derived()
     reaches: tuple[str, ...] | Missing = derived()
     from_kind: EndKind = derived()
@@ -1178,6 +1212,7 @@ class Cable(Record):
     supports: where it is fastened, as distances from its start
     diameter: outside diameter
     bends: its bends, with their radius
+    bundle: name of the bundle in which it touches other cables; none where spacing is maintained
     jacketed: whether it has a nonmetallic covering over its armor
     bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
         the defaults say unless stated
@@ -1186,6 +1221,7 @@ class Cable(Record):
     air: whether it runs in a plenum or a duct for environmental air, or none; as its section or
         the basis says unless stated
     location: where it runs, as the basis says unless stated
+    ambient: the highest ambient temperature around it, as the basis says unless stated
     size: the trade size of the raceway that its conductors would need
     from_wall: the wall of the box it starts at
     to_wall: the wall of the box it ends at
@@ -1206,7 +1242,7 @@ class Cable(Record):
     end_gap: from the last support to its end
     spaces: the spaces that its circuits serve
     span: length between the enclosures at its ends: its own
-    span_supports: how many supports that length has
+    supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
@@ -1222,6 +1258,11 @@ class Cable(Record):
     barrier_listed: no; a box may have one
     transfer_equipment: no; a box may be
     two_sources: no; a box may be
+    sheathed: whether it is a cable
+    bundled: the cables of its bundle, itself among them
+    bundle_wires: the conductors of these, one item a conductor
+    bundle_carrying: how many current-carrying conductors these have
+    beside: the cables between the same two ends, itself among them
     """
 
     id: Identifier = given()
@@ -1232,12 +1273,14 @@ class Cable(Record):
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
     bends: tuple["Bend", ...] = given(())
+    bundle: str | Missing = unstated("bundle", detail="bundles")
     jacketed: bool | Missing = unstated("jacketed")
     bonded: bool | Missing = unstated("bonded")
     edge_distance: Length | Missing = unstated("edge_distance")
     plates: bool = given(False)
     air: Air | Missing = unstated("air", detail="air")
     location: Location | Missing = unstated("location")
+    ambient: Temperature | Missing = unstated("ambient")
     size: TradeSize | Missing = unstated("size")
     from_wall: Wall | Missing = unstated("from_wall", detail="entry_walls")
     to_wall: Wall | Missing = unstated("to_wall", detail="entry_walls")
@@ -1258,11 +1301,16 @@ class Cable(Record):
     end_gap: Length | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     span: Length | Missing = derived()
-    span_supports: int | Missing = derived()
+    supported: bool | Missing = derived()
     straight: bool | Missing = derived()
     flexible_path: Length | Missing = derived()
     bare_flexible_path: Length | Missing = derived()
     open_ended: bool = derived()
+    sheathed: bool = derived()
+    bundled: tuple["Cable", ...] = derived()
+    bundle_wires: tuple["Wire", ...] = derived()
+    bundle_carrying: int | Missing = derived()
+    beside: tuple["Cable", ...] = derived()
     framing: Literal["wood", "metal", "none"] | Missing = derived()
     from_kind: EndKind = derived()
     to_kind: EndKind = derived()
@@ -1360,6 +1408,8 @@ class Pull(Record):
     through: the raceways or the cable, in order
     wires: its conductors
     loops: the boxes in which the wires are looped at least twice the free length
+    short_part: whether the part of its route with the lowest ampacity is taken at the ampacity of
+        the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
     circuits: the circuits' records
     conductors: its wires, one item a conductor
@@ -1372,6 +1422,7 @@ class Pull(Record):
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
     kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    power: these and its neutrals, likewise
     grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
         and where it has no ordinary one the largest in each raceway or cable on its route
     parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
@@ -1380,6 +1431,7 @@ class Pull(Record):
     joints: the joints that it crosses, in order
     blind: the couplings that it ends at, where nothing can be reached
     length: the sum of the lengths of what it goes through
+    ambient: the highest ambient temperature along its route
     marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
     """
@@ -1389,6 +1441,7 @@ class Pull(Record):
     through: tuple[Annotated[str, refers("raceway|cable")], ...] = given()
     wires: tuple["Wire", ...] = given()
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
+    short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
@@ -1401,12 +1454,14 @@ class Pull(Record):
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
     kinds: tuple["Wire", ...] = derived()
+    power: tuple["Wire", ...] = derived()
     grounds: tuple["Wire", ...] = derived()
     parallel_pulls: tuple["Pull", ...] = derived()
     parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()
     blind: tuple["Coupling", ...] = derived()
     length: Length | Missing = derived()
+    ambient: Temperature | Missing = derived()
     marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
 
@@ -1564,6 +1619,9 @@ CLASSES: dict[str, type[Record]] = {
     "circuit_path": CircuitPath,
 }
 
+
+#: Elements that are part of another: in rules on them that one goes by its class, as by itself.
+HOLDERS: dict[str, str] = {"compartment": "box"}
 
 #: The classes whose elements a rule may be checked on, and where the assembly keeps them.
 SUBJECTS: dict[str, str] = {

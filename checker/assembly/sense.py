@@ -89,9 +89,12 @@ def _circuit(circuit: Circuit, index: Index) -> None:
             message = f"`{key}` of {name} in horsepower leaves out efficiency and power factor"
             expected = "`motor_current:` with its full-load current, and the load in VA"
             _refuse(index, circuit, key, message, expected)
-    if known(circuit.feeds) and circuit.feeds == circuit.panel:
+    if known(circuit.feeds) and known(circuit.panel) and circuit.feeds == circuit.panel:
         message = f"{name} feeds the panel that it comes from"
         _refuse(index, circuit, "feeds", message, "the panel that it supplies")
+    if known(circuit.feeds) and known(circuit.outlets) and circuit.outlets != "feeder":
+        message = f"{name} feeds panel `{circuit.feeds}` and has outlets"
+        _refuse(index, circuit, "outlets", message, "feeder, or no `feeds:`")
     if known(circuit.tap_of) and circuit.tap_of == circuit.id:
         message = f"{name} is a tap of itself"
         _refuse(index, circuit, "tap_of", message, "the circuit that it is tapped from")

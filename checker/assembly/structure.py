@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.documents.errors import Mark, nearest
-from checker.documents.missing import Missing
+from checker.documents.missing import Missing, known
 from checker.documents.reader import Reader
 
 from .records import (
@@ -75,6 +75,16 @@ class Index:
         self._couplings()
         self._rings()
         self._routes()
+
+    def joint_of(self, coupling: Coupling) -> Joint | None:
+        """The joint that a coupling crosses: the one it states, or that between its raceways."""
+        if known(coupling.joint):
+            return self.joints[coupling.joint]
+        sections = {way.section for way in self.at.get(coupling.id, ()) if stated(way.section)}
+        if len(sections) < 2:
+            return None
+        crossed = [joint for joint in self.assembly.joints if set(joint.between) == sections]
+        return crossed[0] if crossed else None
 
     # -- names -----------------------------------------------------------------------------
 

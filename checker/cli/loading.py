@@ -48,6 +48,9 @@ def date(text: str) -> str:
         raise argparse.ArgumentTypeError(f"{error.found} is not {error.expected}") from None
 
 
+_MOST_BOOKS = 8  # rulebooks kept between files: designs may each have a permit date of their own
+
+
 @dataclass(slots=True)
 class Loader:
     """Loads reports with the same options; rulebooks are kept between files."""
@@ -95,6 +98,8 @@ class Loader:
         key = (edition, tuple(os.path.realpath(p) for p in paths), day)
         book = self.books.get(key)
         if book is None:
+            while len(self.books) >= _MOST_BOOKS:
+                del self.books[next(iter(self.books))]
             book = self.books[key] = load_rulebook(edition, paths, date=day)
         return book
 

@@ -43,8 +43,9 @@ circuits:
     breaker: 20 A
     load: 360 VA                   # total load
     continuous_load: 0 VA          # the part of it that runs three hours or more
-    outlets: several               # several, or single
+    outlets: several               # several, single, lighting or feeder
     nonlinear: false
+    fed_at: [JB1]                  # where the home run comes in, if others bring it
 
 boxes:
   - id: JB1

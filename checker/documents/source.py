@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import stat
 from bisect import bisect_right
+from collections.abc import Iterator
+from contextlib import contextmanager
 from itertools import accumulate
 from typing import Literal
 
@@ -141,6 +143,31 @@ def forget_read() -> None:
     _read.clear()
 
 
+def note_read(kind: os.stat_result) -> None:
+    """A file is read otherwise than by ``read_bytes``."""
+    _read.add((kind.st_dev, kind.st_ino))
+
+
+#: What was read of each file, by its name, while ``each_file_once`` lasts.
+_held: dict[str, bytes] | None = None
+
+
+@contextmanager
+def each_file_once() -> Iterator[dict[str, bytes]]:
+    """While this lasts, a file that is read again gives the bytes that it gave before.
+
+    A rulebook is then of one state of its files, whoever saves one meanwhile: what was compiled is
+    what was fingerprinted.  Gives what is held, by file name; one inside another holds the same.
+    """
+    global _held
+    before = _held
+    _held = {} if before is None else before
+    try:
+        yield _held
+    finally:
+        _held = before
+
+
 def was_read(kind: os.stat_result) -> bool:
     """Whether a file, however it is named, is one that this run has read."""
     return (kind.st_dev, kind.st_ino) in _read
@@ -148,6 +175,16 @@ def was_read(kind: os.stat_result) -> bool:
 
 def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
     """The bytes of a regular file of bounded size.  Raises InputError."""
+    if _held is None:
+        return _read_bytes(name, limit)
+    data = _held.get(name)
+    if data is None:
+        data = _held[name] = _read_bytes(name, limit)
+    _refuse_large(name, len(data), limit)
+    return data
+
+
+def _read_bytes(name: str, limit: int) -> bytes:
     if "\0" in name or not name:
         raise _bad(name, "this is not a file name")
     try:
@@ -159,7 +196,7 @@ def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
         with os.fdopen(handle, "rb") as file:
             opened = os.fstat(handle)
             _refuse_special(name, opened.st_mode)
-            _read.add((opened.st_dev, opened.st_ino))
+            note_read(opened)
             # One more than allowed: files that grow, or that do not know their size, are found out.
             data = file.read(limit + 1) if kind.st_size == 0 else file.read(kind.st_size + 1)
             if len(data) > kind.st_size:
@@ -242,6 +279,8 @@ def _whole_characters(text: str) -> str:
 
 
 def _only_comments(text: str) -> bool:
+    if "\r" in text:  # which ends lines too, also alone
+        text = text.replace("\r", "\n")
     at = 0
     while at < len(text):
         end = text.find("\n", at)

@@ -50,7 +50,8 @@ def _judge(
     fast, add = form.fast, found.append
     # The cases whose open findings the design has answered: it leaves that detail out on purpose.
     left_out = rule.detail and rule.detail in assembly.left_out
-    answered = [place for place, kind in enumerate(form.outcomes) if left_out and kind == "open"]
+    asking = ("open", "review") if left_out else ()
+    answered = [place for place, kind in enumerate(form.outcomes) if kind in asking]
     for subject in subjects:
         try:
             given = fast(subject, assembly)
@@ -68,7 +69,8 @@ def _judge(
         else:
             others.append(len(found))
             if given[0] in answered:
-                add(excused(Finding(rule, form, subject, "open", given), assembly))
+                kind = form.outcomes[given[0]]
+                add(excused(Finding(rule, form, subject, kind, given), assembly))
             else:
                 add(given)
     return Judged(rule, form, subjects, assembly, found, others)

@@ -100,6 +100,7 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
                 ("units", report, "units"),
                 ("amendments", basis, "amendments"),
                 ("decisions", report, "decisions"),
+                ("not covered", report, "not_covered"),
             )
             if key in where
         },

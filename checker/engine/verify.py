@@ -223,6 +223,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
     from checker.findings.decision_records import read_decisions
     from checker.findings.decisions import join
     from checker.findings.detail import Explainer
+    from checker.findings.not_covered import not_covered
     from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
 
     from .evaluate import evaluate
@@ -265,6 +266,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         **plain_facts(assembly, findings),
         "amendments": plain_amendments(book),
         "decisions": [plain_decision(decision) for decision in judged],
+        "not covered": not_covered(assembly, book),
     }
     for name, fact in facts_now.items():
         if _placeless(report.facts.get(name, fact)) != _placeless(fact):

@@ -194,7 +194,7 @@ def excused(finding: Finding, assembly: Assembly) -> Finding:
     that a kind of detail is not described, that kind.
     """
     left_out = assembly.left_out
-    if not left_out or finding.kind != "open" or finding.defect:
+    if not left_out or finding.kind not in ("open", "review") or finding.defect:
         return finding
     asked = [detail_of(gap) for gap in finding.gaps] or [finding.rule.detail]
     if not all(detail in left_out for detail in asked):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from checker.assembly import describe
-from checker.assembly.records import Assembly
+from checker.assembly.records import HOLDERS, Assembly
 from checker.language import numbers
 from checker.language.checked import Checked
 from checker.language.runtime import begin
@@ -31,6 +31,9 @@ class Names(dict[str, Any]):
         super().__init__(assembly=assembly)
         begin()
         self[form.subject] = self["this"] = subject
+        holder = HOLDERS.get(form.subject)
+        if holder is not None:
+            self[holder] = getattr(subject, holder)
         for name, value in form.values.items():
             self[name] = value.value
         self._steps = {step.name: step for step in form.steps}

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from checker.documents.missing import known
 from checker.findings.brief import says_enough
 from checker.findings.finding import Report
+from checker.findings.not_covered import not_covered
 from checker.findings.wording import worded
 
 from .cautions import CAUTIONS, DEFERRAL
@@ -131,6 +132,7 @@ class Content:
     cautions: list[str]
     deferral: str
     notices: list[str]
+    not_covered: NotCovered
     entries: list[Entry]
     elements: list[Element]
     sheets: list[Sheet]
@@ -143,6 +145,19 @@ class Content:
     tables: list[TableRow]
     from_memory: str
     figures: Figures
+
+
+@dataclass(frozen=True, slots=True)
+class NotCovered:
+    """What the check does not cover, as rows of texts; see ``checker.findings.not_covered``.
+
+    left_out: topic, reason, by.  requirements: section, requirement, what is not checked, who
+    decides.  site: what, name, work.
+    """
+
+    left_out: list[tuple[str, str, str]]
+    requirements: list[tuple[str, str, str, str]]
+    site: list[tuple[str, str, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +200,7 @@ def build_content(report: Report, data: dict[str, Any] | None = None) -> Content
         cautions=[worded(text, terms) for text in CAUTIONS],
         deferral=worded(DEFERRAL, terms),
         notices=list(report.notices),
+        not_covered=_not_covered(report),
         entries=listing.entries,
         elements=listing.elements,
         sheets=sheets,
@@ -268,6 +284,30 @@ def _verdict(report: Report) -> list[str]:
         many = "findings are" if accepted > 1 else "finding is"
         lines.append(f"{accepted} {many} accepted by a recorded decision.")
     return lines
+
+
+def _not_covered(report: Report) -> NotCovered:
+    data = not_covered(report.assembly, report.book)
+    return NotCovered(
+        left_out=[
+            (
+                row["topic"].replace("_", " ") + (", in part" if row["partly_described"] else ""),
+                row["reason"],
+                row["by"],
+            )
+            for row in data["left_out"]
+        ],
+        requirements=[
+            (
+                row["section"],
+                row["requirement"],
+                row["missing"] if row["state"] == "partly" else "no rule checks it",
+                row["decided_by"],
+            )
+            for row in data["requirements"]
+        ],
+        site=[(row["class"], row["id"], row["work"]) for row in data["site"]],
+    )
 
 
 def _decisions(report: Report) -> list[DecisionRow]:

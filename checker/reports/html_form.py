@@ -44,6 +44,7 @@ def render(report: Report) -> str:
         _top(content, script),
         _cover(content),
         findings.action(),
+        _not_covered(content),
         _decisions(content),
         _drawings(content),
         findings.all(),
@@ -84,6 +85,7 @@ def _top(content: Content, script: str) -> str:
     title = f"{content.head}: {content.title}"
     links = [
         ("action", "Needs action"),
+        ("not-covered", "Not covered"),
         ("decisions", "Decisions"),
         ("drawings", "Drawings"),
         ("all", "All findings"),
@@ -136,6 +138,43 @@ def _cover(content: Content) -> str:
         f'<div class="made"><h2>Made from</h2>{made_from}</div>'
         f'<div class="sign"><h2>Sign-off</h2><p>{text(cautions.SIGNING)}</p>{signing}</div>'
     )
+
+
+def _not_covered(content: Content) -> str:
+    """What the design leaves out, what no rule checks, and what is left to the site."""
+    rows = content.not_covered
+    parts = ['<section id="not-covered"><h2>Not covered by this check</h2>']
+    parts.append("<h3>Left out by the design</h3>")
+    if rows.left_out:
+        parts.append(
+            table(
+                ("topic", "reason", "by"),
+                [tuple(map(text, row)) for row in rows.left_out],
+                label="Left out by the design",
+            )
+        )
+    else:
+        parts.append("<p>The design lists nothing that it leaves out.</p>")
+    parts.append("<h3>Requirements without a rule, or checked in part</h3>")
+    parts.append(
+        table(
+            ("section", "requirement", "not checked", "decided by"),
+            [tuple(map(text, row)) for row in rows.requirements],
+            label="Requirements without a rule",
+        )
+    )
+    parts.append("<h3>The site’s own work</h3>")
+    if rows.site:
+        parts.append(
+            table(
+                ("what", "name", "work"),
+                [(text(what), name(own), text(work)) for what, own, work in rows.site],
+                label="The site's own work",
+            )
+        )
+    else:
+        parts.append("<p>Nothing is pulled or completed by the site.</p>")
+    return "".join([*parts, "</section>"])
 
 
 def _decisions(content: Content) -> str:

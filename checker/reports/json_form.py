@@ -10,6 +10,7 @@ from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.not_covered import not_covered
 from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
 from checker.findings.wording import worded
 
@@ -48,6 +49,7 @@ def report_object(report: Report) -> dict[str, Any]:
         "summary": report.summary,
         "units": facts["units"],
         "notices": list(report.notices),
+        "not_covered": not_covered(assembly, book),
         "decisions": [plain_decision(decision) for decision in report.decisions],
         "findings": [finding_object(f, report, explainer) for f in report.findings],
     }

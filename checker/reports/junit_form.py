@@ -15,6 +15,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from checker.documents.unseen import xml_escaped
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.not_covered import in_brief
 from checker.findings.wording import worded
 
 from .cautions import CAUTION
@@ -103,6 +104,7 @@ def _properties(report: Report) -> list[tuple[str, str]]:
     facts += [(f"fingerprint.amendment.{a.id}", a.source.digest) for a in book.amendments]
     if report.decisions_source is not None:
         facts.append(("fingerprint.decisions", report.decisions_source.digest))
+    facts += [("not covered", line) for line in in_brief(report)]
     facts += [(f"findings.{kind}", str(count)) for kind, count in report.summary.items()]
     return facts
 

@@ -8,9 +8,9 @@ from typing import Any
 from checker.engine.example_files import example_lines
 from checker.rulebook.amend import target
 from checker.rulebook.book import Rule, Rulebook
+from checker.rulebook.coverage import DECIDERS, Requirement
 
 from .blocks import Blocks, Code, Inline, Link
-from .coverage import Requirement, read_coverage
 from .rule_sheet import Line, Sheet, sheet
 
 _SECTION = re.compile(
@@ -124,11 +124,12 @@ def _coverage(made: Blocks, book: Rulebook) -> None:
     known = {rule.id: rule for rule in book.rules}
     listed: set[str] = set()
     rows: list[tuple[Inline, ...]] = []
-    for item in read_coverage():
+    for item in book.coverage:
         here = [name for name in item.rules if name in known]
         listed.update(here)
-        rows.append((item.section, item.requirement, _links(here) or _uncovered(item), item.note))
-    made.table(("section", "requirement", "checked by", "note"), rows)
+        by = _links(here) or _uncovered(item)
+        rows.append((item.section, item.requirement, by, item.missing, item.note))
+    made.table(("section", "requirement", "checked by", "not checked", "note"), rows)
     others = [name for name in known if name not in listed]
     if others:
         made.text("Rules of amendments: " + ", ".join(others) + ".")
@@ -145,7 +146,9 @@ def _coverage(made: Blocks, book: Rulebook) -> None:
 
 
 def _uncovered(item: Requirement) -> str:
-    return "not checked" if not item.rules else "not in this edition"
+    if item.rules:
+        return "not in this edition"
+    return f"no rule; decided by {DECIDERS[item.decided_by]}"
 
 
 def _links(names: list[str]) -> Inline:

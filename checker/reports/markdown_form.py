@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from checker.documents.errors import printable
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.not_covered import in_brief
 from checker.findings.wording import worded
 
 from .cautions import DEFERRAL
@@ -61,8 +62,18 @@ def _report(report: Report) -> str:
     lines += _section("Accepted by a recorded decision", accepted, report, explainer)
     if report.notices:
         lines += ["## Notes", "", *(f"- {_text(notice)}" for notice in report.notices), ""]
+    lines += _not_covered(report)
     lines += [*_basis(report), _text(worded(DEFERRAL, report.book.terms)), ""]
     return "\n".join(lines)
+
+
+def _not_covered(report: Report) -> list[str]:
+    """What the design leaves out in full, the rest in counts; a comment is no place for more."""
+    said = in_brief(report)
+    if not said:
+        return []
+    title = "## Not covered by this check"
+    return [title, "", *(f"- {_text(line)}" for line in said), ""]
 
 
 def _head(report: Report) -> list[str]:

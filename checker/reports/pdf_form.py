@@ -84,6 +84,7 @@ def layout(report: Report, content: Content) -> dict[str, Any]:
         "action": [_action(entry, content, report) for entry in action[:MOST_BLOCKS]],
         "action-rows": [_row(entry, content) for entry in action[MOST_BLOCKS:]],
         "decisions": content.decisions,
+        "uncovered": content.not_covered,
         "figure-notes": figures.notes,
         "sheets": [_sheet(sheet, by_number[sheet.number], content) for sheet in content.sheets],
         "left-out": content.left_out,

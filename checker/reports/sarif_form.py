@@ -19,6 +19,7 @@ from checker.documents.missing import known
 from checker.documents.unseen import json_escaped
 from checker.findings.detail import Amount, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.not_covered import in_brief, not_covered
 from checker.findings.wording import worded
 from checker.rulebook.book import Rule
 
@@ -189,6 +190,7 @@ def _basis(report: Report) -> dict[str, Any]:
         "permitDate": permit if known(permit) else None,
         "fingerprints": {"rules": book.digest, "tables": book.tables_digest},
         "summary": report.summary,
+        "notCovered": not_covered(assembly, book),
         "decisions": [decision.to_dict() for decision in report.decisions],
     }
 
@@ -207,9 +209,11 @@ def _invocation(report: Report) -> dict[str, Any]:
     said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": 0}
     if defects:
         said["toolExecutionNotifications"] = defects
-    if report.notices:
+    told = [("warning", notice) for notice in report.notices]
+    told += [("note", f"not covered by this check: {line}") for line in in_brief(report)]
+    if told:
         said["toolConfigurationNotifications"] = [
-            {"level": "warning", "message": {"text": notice}} for notice in report.notices
+            {"level": level, "message": {"text": text}} for level, text in told
         ]
     return said
 

@@ -8,6 +8,7 @@ from checker.documents.errors import printable
 from checker.documents.wrapping import wrapped
 from checker.findings.brief import Brief, Briefer, says_enough
 from checker.findings.finding import Finding, Report
+from checker.findings.not_covered import in_brief
 
 from .style import Style
 
@@ -47,6 +48,7 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
         lines += _labelled("note: ", printable(notice), style)
     if report.notices:
         lines.append("")
+    lines += _not_covered(report, style)
     lines += _summary(report, shown, style)
     return "\n".join(lines) + "\n"
 
@@ -88,6 +90,17 @@ def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
         else:
             lines += _full(findings, brief, source, style)
     return lines
+
+
+def _not_covered(report: Report, style: Style) -> list[str]:
+    """What the check does not cover, in a few lines; other forms list all of it."""
+    said = in_brief(report)
+    if not said:
+        return []
+    lines = [style.bold("Not covered by this check (`pullpoint report` lists all of it):")]
+    for line in said:
+        lines += wrapped(printable(line), style.width, "  ", "    ")
+    return [*lines, ""]
 
 
 def _head(report: Report, style: Style) -> list[str]:

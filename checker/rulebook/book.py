@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from checker.tables.collection import TableSet
 
     from .citing import Sections
+    from .coverage import Requirement
     from .draft import Draft
     from .forms import Form
     from .records import AmendmentFile
@@ -120,6 +121,18 @@ class Rulebook:
             self._kept["sheets"] = known
         return known
 
+    @property
+    def coverage(self) -> tuple[Requirement, ...]:
+        """The requirements that are listed, and the rules that check each."""
+        known: tuple[Requirement, ...] | None = self._kept.get("coverage")
+        if known is None:
+            from .coverage import from_facts, read_coverage
+
+            facts = self._kept.get("coverage_facts")
+            known = read_coverage() if facts is None else from_facts(facts)
+            self._kept["coverage"] = known
+        return known
+
     def find(self, name: str) -> Rule:
         """The rule called ``name``; LookupError names the nearest one."""
         for rule in self.rules:
@@ -153,12 +166,15 @@ def load_rulebook(
     ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
+    from checker.documents.source import each_file_once
+
     from . import store
 
     where, table_files = folder or rules_folder(), tables or tables_folder()
-    if not amendments:
-        return store.fetch(edition, date, where, table_files)
-    from .build import build
+    with each_file_once():
+        if not amendments:
+            return store.fetch(edition, date, where, table_files)
+        from .build import build
 
-    kept = store.fetch(edition, None, where, table_files)
-    return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)
+        kept = store.fetch(edition, None, where, table_files)
+        return build(edition, amendments, date=date, folder=where, tables=table_files, kept=kept)

@@ -7,6 +7,7 @@ when ``store`` has nothing for these files yet.
 from __future__ import annotations
 
 import os
+from typing import Any
 
 from checker.documents.digest import sha256
 from checker.documents.errors import InputError, Problem, nearest
@@ -112,8 +113,14 @@ def build(
         withdrawn=book.withdrawn,
         digest=_rules_digest(rules),
         tables_digest=_tables_digest(base_digest, book),
-        _kept={"sheets": book.sheets},
+        _kept={"sheets": book.sheets, **_coverage_of(kept)},
     )
+
+
+def _coverage_of(kept: Rulebook | None) -> dict[str, Any]:
+    """What a kept book knows of coverage: amendments change no requirement's line."""
+    facts = None if kept is None else kept._kept.get("coverage_facts")
+    return {} if facts is None else {"coverage_facts": facts}
 
 
 def _compile(

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from checker.assembly.records import HOLDERS
 from checker.language.block import Block
 from checker.language.checked import Checked
 from checker.language.compile import Emitter
@@ -34,6 +35,9 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     names = {"this": "e", form.subject: "e", "assembly": "a"}
     if form.subject == "assembly":
         names["assembly"] = "e"
+    holder = HOLDERS.get(form.subject)
+    if holder is not None:
+        names[holder] = "h"
     names |= {step.name: "s_" + step.name for step in form.steps}
     names |= {"measure": "m", "limit": "l"}
     constants = {name: value.value for name, value in form.values.items()}
@@ -56,8 +60,11 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     _emit_cases(form, 0, emitted, block, emit)
     functions = [_function("rule", ("e", "a"), block.body)]
     said = [_said(form, place, emit, functions) for place in range(len(form.cases))]
-    if emitter.counts:
-        for function in functions:
+    for function in functions:
+        if holder is not None:
+            of = ast.Attribute(ast.Name("e", ast.Load()), holder, ast.Load())
+            function.body.insert(0, ast.Assign([ast.Name("h", ast.Store())], of))
+        if emitter.counts:
             function.body.insert(0, emitter.start())
     module = ast.Module([*functions], [])
     _locate(module)

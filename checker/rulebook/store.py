@@ -1,20 +1,24 @@
 """Keeps compiled rulebooks between runs, by the content of everything they were made from.
 
 Compiling a rulebook takes many times longer than checking an assembly with it.  What is kept is
-what judging needs: for each rule its code and what the code looks up, and the tables' rows.  The
-key is a fingerprint of every rule and table file and of the program's own source, so a change of
-any of them, by an edit or an update, is never missed.  A kept file that is damaged or of another
-version is made anew; a folder that cannot be written is done without.
+what judging needs: for each rule its code and what the code looks up, and the tables' rows; and,
+packed and unpacked only when it is asked for, what explaining needs: its parts, its checked
+expressions, and the tables with their sources.  No rule file is read
+again, so that a report is of the rules that judged, whoever saves one meanwhile.  The key is a
+fingerprint of every rule and table file and of the program's own source, so a change of any of
+them, by an edit or an update, is never missed.  A kept file that is damaged or of another version
+is made anew; a folder that cannot be written is done without.
 """
 
 from __future__ import annotations
 
+import io
 import marshal
 import os
 import sys
 from binascii import crc32
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
@@ -22,9 +26,11 @@ from typing import TYPE_CHECKING, Any
 from checker import __version__
 from checker.documents.digest import sha256
 from checker.documents.missing import NO_ENTRY
+from checker.documents.source import each_file_once, note_read
 from checker.language.runtime import GLOBALS, Memory
 
 from .book import Rule, Rulebook
+from .coverage import facts_of, read_coverage
 from .texts import Say, Texts
 
 if TYPE_CHECKING:
@@ -32,12 +38,11 @@ if TYPE_CHECKING:
 
     from .draft import Draft
     from .forms import Form
-    from .shared import Sheets
 
-_FORM = 7
+_FORM = 8
 _ENDING = ".rulebook"
 _WHOLE = 0x2144DF1C  # what every text followed by its own checksum comes to
-_MOST_KEPT = 24  # books in the folder, of half a megabyte each
+_MOST_KEPT = 24  # books in the folder, of one and a half megabytes each
 _OWN = ("assembly", "documents", "language", "quantities", "rulebook", "tables")
 
 
@@ -53,9 +58,9 @@ class StoredEdition:
 
 
 class StoredForm:
-    """A rule's code for one class of element; the rest is compiled when it is asked for."""
+    """A rule's code for one class of element; the rest is unpacked when it is asked for."""
 
-    __slots__ = ("_rule", "_said", "_space", "_whole", "fast", "outcomes", "subject", "tables")
+    __slots__ = ("_rule", "_said", "_space", "fast", "outcomes", "subject", "tables")
 
     def __init__(self, rule: StoredRule, facts: tuple[Any, ...]) -> None:
         self.subject, code, needs, self.outcomes, self._said = facts
@@ -63,7 +68,6 @@ class StoredForm:
         self.tables = frozenset(need[1] for need in needs.values() if need[0] != "value")
         self.fast = FunctionType(code, self._space)
         self._rule = rule
-        self._whole: Form | None = None
 
     @property
     def texts(self) -> tuple[Texts, ...]:
@@ -89,24 +93,19 @@ class StoredForm:
     def __getattr__(self, name: str) -> Any:
         if name.startswith("__"):
             raise AttributeError(name)
-        if self._whole is None:
-            from .compiled import compile_form
-
-            vocabulary = self._rule.shelf.book.vocabulary
-            self._whole = compile_form(self._rule.draft, self.subject, vocabulary, code=False)
-        return getattr(self._whole, name)
+        return getattr(self._rule.whole[1][self.subject], name)
 
 
 class StoredRule:
-    """A rule whose draft is read from its file when it is asked for."""
+    """A rule whose parts and checked expressions are unpacked when they are asked for."""
 
     __slots__ = (
-        "_draft",
+        "_packed",
+        "_whole",
         "at",
         "citation",
         "detail",
         "effective",
-        "file",
         "forms",
         "id",
         "sections",
@@ -117,47 +116,36 @@ class StoredRule:
     def __init__(self, shelf: Shelf, facts: tuple[Any, ...]) -> None:
         self.shelf = shelf
         self.id, self.title, self.citation, self.sections, self.at, *rest = facts
-        self.detail, self.file, self.effective, forms = rest
+        self.detail, self.effective, forms, self._packed = rest
         self.forms = {facts[0]: StoredForm(self, facts) for facts in forms}
-        self._draft: Draft | None = None
+        self._whole: tuple[Draft, dict[str, Form]] | None = None
+
+    @property
+    def whole(self) -> tuple[Draft, dict[str, Form]]:
+        """The rule in parts, and its forms without their code, by class of element."""
+        if self._whole is None:
+            self._whole = _unpacked(self._packed)
+        return self._whole
 
     @property
     def draft(self) -> Draft:
         """The rule in parts."""
-        if self._draft is None:
-            from .draft import Drafter
-            from .reading import read_file, source_of
-            from .records import RuleFile
-
-            source = source_of(os.path.join(self.shelf.folder, self.file))
-            file = read_file(RuleFile, source, "a rule")
-            edition = self.shelf.book.edition
-            draft = Drafter(source, edition.edition, edition.short).draft(file)
-            assert draft is not None
-            self._draft = self.shelf.sheets.lend(draft, file)
-        return self._draft
+        return self.whole[0]
 
 
 @dataclass(slots=True)
 class Shelf:
-    """What the rules of one stored book share: its folder, its tables' look-ups."""
+    """What the rules of one stored book share: its tables and their look-ups."""
 
-    folder: str
     table_facts: dict[str, tuple[Any, ...]]
-    book: Rulebook = None  # type: ignore[assignment]
+    packed_tables: dict[str, bytes]
     tables: dict[str, Table] = field(default_factory=dict)
     getters: dict[tuple[Any, ...], Memory] = field(default_factory=dict)
-    _sheets: Sheets | None = None
 
-    @property
-    def sheets(self) -> Sheets:
-        """The shared sheets, for rules whose parts are asked for."""
-        if self._sheets is None:
-            from .shared import Sheets
-
-            edition = self.book.edition
-            self._sheets = Sheets(self.folder, edition.edition, edition.short)
-        return self._sheets
+    def whole_table(self, name: str) -> Table | None:
+        """A table with its sources and places, as it was read; None where there was none."""
+        packed = self.packed_tables.get(name)
+        return None if packed is None else _unpacked(packed)
 
     def space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
         """The globals of a form's code: the language's functions and what the rule looks up.
@@ -186,11 +174,18 @@ def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
     Raises InputError, and LookupError for an unknown edition.
     """
 
-    path = _path(edition, folder, tables)
+    with each_file_once() as held:
+        return _fetch(edition, date, folder, tables, held)
+
+
+def _fetch(
+    edition: str, date: str | None, folder: str, tables: str, held: dict[str, bytes]
+) -> Rulebook:
+    path = _path(edition, folder, tables, held)
     kept = _read(path) if path else None
     if kept is not None:
         try:
-            return _book(kept, date, folder, tables)
+            return _book(kept, date, tables)
         except (LookupError, TypeError, ValueError, AttributeError):
             pass  # not what this version keeps: made anew
     from .build import build
@@ -198,8 +193,8 @@ def fetch(edition: str, date: str | None, folder: str, tables: str) -> Rulebook:
     if path:
         # Kept without a date, so that one kept book serves every design; see ``_book``.
         undated = build(edition, [], folder=folder, tables=tables)
-        if _path(edition, folder, tables) == path:
-            # A file that was saved meanwhile would be kept under what it held before.
+        if _path(edition, folder, tables, {}) == path:
+            # Of a folder that changed meanwhile, another state may have been listed.
             _write(path, _facts(undated, folder))
         if date is None:
             return undated
@@ -224,12 +219,15 @@ def _facts(book: Rulebook, folder: str) -> dict[str, Any]:
         "terms": dict(book.terms),
         "digest": book.digest,
         "tables_digest": book.tables_digest,
-        "rules": [_rule_facts(rule, folder) for rule in book.rules],
+        "rules": [_rule_facts(rule) for rule in book.rules],
+        # Apart, since only reports ask for it.
+        "coverage": facts_of(read_coverage(folder)),
         "tables": {name: _table_facts(book.tables[name]) for name in used},
+        "whole_tables": {n: _packed(replace(table)) for n, table in book.tables.items()},
     }
 
 
-def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
+def _rule_facts(rule: Rule) -> tuple[Any, ...]:
     forms = [
         (
             subject,
@@ -241,9 +239,38 @@ def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
         )
         for subject, form in rule.forms.items()
     ]
-    file = os.path.relpath(rule.draft.file, folder)
+    bare = {
+        subject: replace(form, fast=None, texts=(), needs={})
+        for subject, form in rule.forms.items()
+    }
+    packed = _packed((rule.draft, bare))
     facts = (rule.id, rule.title, rule.citation, rule.sections, rule.at, rule.detail)
-    return (*facts, file, rule.draft.effective, forms)
+    return (*facts, rule.draft.effective, forms, packed)
+
+
+_MISSING = "no entry"
+
+
+def _packed(whole: Any) -> bytes:
+    """What is asked for less often, in the little room that it takes when it is not."""
+    import pickle
+    import zlib
+
+    out = io.BytesIO()
+    pickler = pickle.Pickler(out, 5)
+    # There is one object that stands for a cell without an entry.
+    pickler.persistent_id = lambda found: _MISSING if found is NO_ENTRY else None  # type: ignore[method-assign]
+    pickler.dump(whole)
+    return zlib.compress(out.getvalue(), 6)
+
+
+def _unpacked(packed: bytes) -> Any:
+    import pickle
+    import zlib
+
+    unpickler = pickle.Unpickler(io.BytesIO(zlib.decompress(packed)))
+    unpickler.persistent_load = lambda _: NO_ENTRY  # type: ignore[method-assign]
+    return unpickler.load()
 
 
 def _text_facts(texts: Texts) -> tuple[Any, ...]:
@@ -284,25 +311,26 @@ def _table(facts: tuple[Any, ...]) -> Table:
     )
 
 
-def _book(kept: dict[str, Any], date: str | None, folder: str, tables: str) -> Rulebook:
+def _book(kept: dict[str, Any], date: str | None, tables: str) -> Rulebook:
     from checker.tables.collection import load_tables
 
     edition = StoredEdition(*kept["edition"])
-    shelf = Shelf(folder, kept["tables"])
+    shelf = Shelf(kept["tables"], kept["whole_tables"])
     rules: list[Any] = [StoredRule(shelf, facts) for facts in kept["rules"]]
     late = [r for r in rules if r.effective and date and date < r.effective]
     notices = [f"rule {r.id} is in force from {r.effective}, after {date}" for r in late]
-    shelf.book = Rulebook(
+    listed = load_tables(tables, missing=NO_ENTRY)
+    return Rulebook(
         edition=edition,
         rules=tuple(r for r in rules if r not in late),
-        tables=load_tables(tables, missing=NO_ENTRY).for_edition(edition.edition),
+        tables=listed.for_edition(edition.edition, shelf.whole_table),
         amendments=(),
         notices=(*kept["notices"], *notices),
         terms=kept["terms"],
         digest=kept["digest"] if not late else _digest(r for r in rules if r not in late),
         tables_digest=kept["tables_digest"],
+        _kept={"coverage_facts": kept["coverage"]},
     )
-    return shelf.book
 
 
 # -- files ----------------------------------------------------------------------------------
@@ -316,8 +344,11 @@ def _digest(rules: Iterable[StoredRule]) -> str:
     return "sha256:" + total.hexdigest()
 
 
-def _path(edition: str, folder: str, tables: str) -> str:
-    """Where the book is kept, named by the content of all that it is made from; "" for nowhere."""
+def _path(edition: str, folder: str, tables: str, held: dict[str, bytes]) -> str:
+    """Where the book is kept, named by the content of all that it is made from; "" for nowhere.
+
+    What is read is added to ``held``, for those who read the files after.
+    """
     home = os.environ.get("PULLPOINT_CACHE", "")
     if home == "off":
         return ""
@@ -329,13 +360,15 @@ def _path(edition: str, folder: str, tables: str) -> str:
                 return ""
         home = os.path.join(base, "pullpoint")
     python = f"{sys.implementation.cache_tag} {sys.hexversion}"
-    total = sha256(f"{_FORM} {__version__} {python} {edition}".encode())
+    # The folders too: what is kept says of every part where it stands.
+    named = repr((_FORM, __version__, python, edition, folder, tables))
+    total = sha256(named.encode())
     try:
-        _add_files(total, folder)
+        _add_files(total, folder, held)
         sheets = os.path.join(folder, "shared")
         if os.path.islink(sheets):  # read all the same, but not walked into
-            _add_files(total, sheets)
-        _add_files(total, tables)
+            _add_files(total, sheets, held)
+        _add_files(total, tables, held)
     except OSError:
         return ""
     if not _PROGRAM:
@@ -344,15 +377,18 @@ def _path(edition: str, folder: str, tables: str) -> str:
     return os.path.join(home, total.hexdigest()[:40] + _ENDING)
 
 
-def _add_files(total: Any, folder: str) -> None:
+def _add_files(total: Any, folder: str, held: dict[str, bytes]) -> None:
     """Names and contents of the rule or table files; examples decide nothing."""
     for where, folders, names in os.walk(folder):
         folders[:] = sorted(f for f in folders if f != "amendments")
         for name in sorted(names):
             if name.endswith(".yaml") and not name.endswith(".examples.yaml"):
                 path = os.path.join(where, name)
-                with open(path, "rb") as file:
-                    data = file.read()
+                data = held.get(path)
+                if data is None:
+                    with open(path, "rb") as file:
+                        note_read(os.fstat(file.fileno()))
+                        data = held[path] = file.read()
                 total.update(f"{os.path.relpath(path, folder)} {len(data)}\n".encode())
                 total.update(data)
 
@@ -412,9 +448,14 @@ def _write(path: str, facts: dict[str, Any]) -> None:
     try:
         os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
         handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-        with os.fdopen(handle, "wb") as file:
-            file.write(payload + crc32(payload).to_bytes(4, "little"))
-        os.replace(beside, path)
+        try:
+            with os.fdopen(handle, "wb") as file:
+                file.write(payload + crc32(payload).to_bytes(4, "little"))
+            os.replace(beside, path)
+        except BaseException:
+            # What is left of a disk is the report's: half a book is of no use to anybody.
+            os.unlink(beside)
+            raise
         _tidy(os.path.dirname(path))
     except OSError:
         return

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from checker.assembly.records import CLASSES, SUBJECTS
+from checker.assembly.records import CLASSES, HOLDERS, SUBJECTS
 from checker.documents.fields import Field, fields_of
 from checker.language.types import (
     FLAG,
@@ -206,8 +206,11 @@ class SubjectClass:
     @property
     def names(self) -> dict[str, Type]:
         """Names in scope for a rule on this class."""
-        return {
+        known: dict[str, Type] = {
             "assembly": Record("assembly"),
             "this": Record(self.name),
             self.name: Record(self.name),
         }
+        if self.name in HOLDERS:
+            known[HOLDERS[self.name]] = Record(HOLDERS[self.name])
+        return known

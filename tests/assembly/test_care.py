@@ -74,6 +74,22 @@ def test_a_bond_is_one_of_both_panelboards() -> None:
     assert [bond.size for bond in named(panels, "2C1").bonds] == ["10 AWG"]
     assert named(panels, "N").bonds == named(panels, "2C1").bonds
     assert named(panels, "P").bonds == ()
+    assert [panel.bond_group for panel in panels] == ["2C1", "2C1", "P"]
+
+
+def test_bonds_over_others_make_one_group_in_any_order() -> None:
+    rows = [
+        "  - {id: D, bonded: [{to: C, size: 10 AWG}]}",
+        "  - {id: C}",
+        "  - {id: B, bonded: [{to: A, size: 10 AWG}, {to: C, size: 10 AWG}]}",
+        "  - {id: A}",
+        "  - {id: E}",
+    ]
+    for order in (rows, rows[::-1], rows[2:] + rows[:2]):
+        panels = draw("\n".join(["panels:", *order])).panels
+        assert {panel.id: panel.bond_group for panel in panels} == {
+            "A": "A", "B": "A", "C": "A", "D": "A", "E": "E",
+        }  # fmt: skip
 
 
 def test_two_sources_are_those_of_a_luminaire() -> None:

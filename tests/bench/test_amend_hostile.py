@@ -48,9 +48,9 @@ REST = "reason: r, reference: s}\n"
 @pytest.mark.parametrize("key", ["narrow", "widen", "exception"])
 def test_conditions(refused, amend, key, condition):
     quoted = condition.replace("'", "''")
-    start = time.perf_counter()
+    start = time.process_time()
     said = refused(amend(f"  - {{rule: lengths, {key}: '{quoted}', {REST}"))
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5
     assert "one.yaml:7:" in said
 
 
@@ -80,9 +80,9 @@ def test_conditions(refused, amend, key, condition):
     ],
 )
 def test_files(refused, amend, text):
-    start = time.perf_counter()
+    start = time.process_time()
     assert "one.yaml" in refused(amend(text))
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5
 
 
 def test_aliases_are_bounded(refused, tmp_path):
@@ -90,9 +90,9 @@ def test_aliases_are_bounded(refused, tmp_path):
     lines += [f"a{n}: &a{n} [{', '.join([f'*a{n - 1}'] * 10)}]" for n in range(1, 12)]
     path = tmp_path / "bomb.yaml"
     path.write_text(HEAD.format(id="bomb", owner="x") + "\n".join(lines) + "\n", encoding="utf-8")
-    start = time.perf_counter()
+    start = time.process_time()
     assert "aliases repeat" in refused(str(path))
-    assert time.perf_counter() - start < 5
+    assert time.process_time() - start < 5
 
 
 def test_widened_without_end(refused, amend):
@@ -111,10 +111,10 @@ def test_many_changes_are_soon_done(load, amend, refused):
         )
 
     assert len(load(narrowed(90)).find("lengths").draft.when) == 92
-    start = time.perf_counter()
+    start = time.process_time()
     assert "too many conditions" in refused(narrowed(900))
     assert "too many changes" in refused(narrowed(1500))
-    assert time.perf_counter() - start < 20
+    assert time.process_time() - start < 20
 
 
 def test_control_characters_reach_no_terminal(amend, capsys):

@@ -16,9 +16,9 @@ from checker.documents.fields import fields_of
 from checker.engine.example_files import example_lines
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
-from checker.reports.coverage import CoverageFile, Requirement, read_coverage
 from checker.reports.manual import manual, sections_of
 from checker.rulebook.book import edition_ids, load_rulebook
+from checker.rulebook.coverage import CoverageFile, Requirement, read_coverage
 from checker.schemas import FILES
 from checker.schemas.docstrings import described
 
@@ -110,7 +110,7 @@ def test_show_conditions_in_their_order(run):
     flat = " ".join(out.split())
     assert "or else where box.kind == 'luminaire' and count(box.wires) > 0 ← kestrel-county" in flat
     _, out, _ = run("rules", "show", "support-from-box", "--amend", KESTREL)
-    assert "except where count(this.supports) == 0 and this.length <= stub" in " ".join(out.split())
+    assert "except where not this.supported and this.span <= stub" in " ".join(out.split())
 
 
 def test_what_there_is_not(run):

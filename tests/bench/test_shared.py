@@ -416,7 +416,7 @@ def test_a_sheet_is_shown_with_what_amendments_set(capsys: pytest.CaptureFixture
 def test_sheets_are_listed_and_a_slip_finds_them(capsys: pytest.CaptureFixture[str]):
     assert guarded(["rules", "list"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "shared sheets: branches, care-spaces, circuit-current, pull-boxes," in said
+    assert "shared sheets: branch-circuits, branches, care-spaces, circuit-current," in said
     assert guarded(["rules", "show", "care-space"]) == 2
     assert "nearest: care-spaces" in " ".join(capsys.readouterr().err.split())
 

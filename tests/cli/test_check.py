@@ -368,3 +368,24 @@ def test_an_interrupt_during_the_start_prints_no_traceback(tmp_path: Path) -> No
         assert (module, done.returncode, done.stdout) == (module, 130, "")
         assert "Traceback" not in done.stderr
         assert done.stderr.startswith("interrupted")
+
+
+def test_rulebooks_of_many_permit_dates_do_not_pile_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    most = []
+    real = loading.Loader.load
+
+    def load(loader: loading.Loader, path: str) -> Report:
+        report = real(loader, path)
+        most.append(len(loader.books))
+        return report
+
+    monkeypatch.setattr(loading.Loader, "load", load)
+    designs = []
+    for day in range(10, 25):
+        designs.append(tmp_path / f"{day}.yaml")
+        designs[-1].write_text(f"assembly: X\nbasis: {{permit_date: 2026-01-{day}}}\n")
+    assert guarded(["check", *map(str, designs)]) == 0, capsys.readouterr()
+    assert len(most) == 15
+    assert max(most) == loading._MOST_BOOKS

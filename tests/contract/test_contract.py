@@ -57,7 +57,7 @@ def command(*arguments: str, **environment: str) -> subprocess.CompletedProcess[
         capture_output=True,
         text=True,
         encoding="utf-8",
-        timeout=120,
+        timeout=1200,  # ends one that hangs, on whatever machine
         check=False,
     )
 

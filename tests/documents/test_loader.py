@@ -204,18 +204,18 @@ def bomb() -> str:
 
 
 def test_an_alias_bomb_is_bounded() -> None:
-    begin = time.perf_counter()
+    begin = time.process_time()
     (problem,) = problems_of(bomb())
     assert "aliases" in problem.message
-    assert time.perf_counter() - begin < 0.5
+    assert time.process_time() - begin < 0.5
 
 
 @pytest.mark.parametrize("text", ["[" * 100_000, "- " * 100_000, "{a: " * 100_000])
 def test_deep_nesting_is_bounded(text: str) -> None:
-    begin = time.perf_counter()
+    begin = time.process_time()
     (problem,) = problems_of(text)
     assert "inside each other" in problem.message
-    assert time.perf_counter() - begin < 0.5
+    assert time.process_time() - begin < 0.5
 
 
 def test_depth_counts_what_aliases_bring() -> None:

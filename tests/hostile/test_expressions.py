@@ -39,10 +39,10 @@ HARMLESS = {"limit_value", "1_000_000 * 2"}
 
 @pytest.mark.parametrize("text", EVERY)
 def test_refused_soon_with_a_place(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     with pytest.raises(ExpressionError) as caught:
         check(text, NAMES, VOCABULARY)
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
     for trouble in caught.value.troubles:
         assert 0 <= trouble.offset <= len(text)
         assert trouble.message

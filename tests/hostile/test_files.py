@@ -140,14 +140,14 @@ def test_files_are_refused_soon(
 ) -> None:
     path = tmp_path / "x.yaml"
     path.write_bytes(data)
-    start = time.perf_counter()
+    start = time.process_time()
     arguments = ["check", str(path)] if verb == "check" else ["rules", "test", str(path)]
     status = guarded(arguments)
     err = capsys.readouterr().err
     assert status == 2
     assert err.strip()
     assert "Traceback" not in err
-    assert time.perf_counter() - start < 20
+    assert time.process_time() - start < 20
 
 
 def test_a_relative_cache_folder_is_ignored(

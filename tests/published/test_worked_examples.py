@@ -1,8 +1,8 @@
 """Published worked examples, run through the program; sources in worked_examples.yaml beside it.
 
-Each reached example becomes an assembly file that the program reads and judges (runs_wiring.py and
-runs_detail.py beside this file).  Where the example gives a limit, both of its sides are tried: the
-published number holds and the next one does not.
+Each reached example becomes an assembly file that the program reads and judges (runs_wiring.py,
+runs_circuits.py and runs_detail.py beside this file).  Where the example gives a limit, both of its
+sides are tried: the published number holds and the next one does not.
 """
 
 from __future__ import annotations
@@ -12,14 +12,16 @@ from typing import Any
 
 import pytest
 
-pytest.register_assert_rewrite("runs_wiring", "runs_detail")
+pytest.register_assert_rewrite("runs_wiring", "runs_circuits", "runs_detail")
 
+import runs_circuits  # noqa: E402
 import runs_detail  # noqa: E402
 import runs_wiring  # noqa: E402
 from judging import Bench  # noqa: E402
 from worked import EXAMPLES, REACHED, RUNS, Example, question  # noqa: E402
 
 assert runs_wiring
+assert runs_circuits
 assert runs_detail
 
 

@@ -88,7 +88,7 @@ class Page:
                 assert "error" not in got, got["error"]
                 return got["result"]
 
-    def _next(self, wait: float = 60) -> dict[str, Any]:
+    def _next(self, wait: float = 1200) -> dict[str, Any]:
         until = time.monotonic() + wait
         while b"\0" not in self._buffer:
             ready, _, _ = select.select([self._read], [], [], max(until - time.monotonic(), 0))

@@ -32,7 +32,9 @@ def feeder_facts(index: Index) -> None:
     for circuit in index.assembly.circuits:
         stated = (circuit.motor_current, circuit.mca, circuit.mocp)
         circuit.motor = any(known(value) for value in stated)
-        circuit.feeder = known(circuit.feeds)
+        if known(circuit.feeds) and not known(circuit.outlets):
+            circuit.outlets = "feeder"
+        circuit.feeder = known(circuit.outlets) and circuit.outlets == "feeder"
         circuit.paths = ()
         tapped: Any = index.circuits.get(circuit.tap_of) if known(circuit.tap_of) else None
         circuit.tapped = tapped if tapped is not None else gap(circuit, "tap_of")
@@ -117,7 +119,8 @@ def _origins(circuit: Circuit) -> set[str]:
 def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
     """Which circuits share a neutral, and which are multiwire for it or by their own poles.
 
-    Circuits of a pull that no neutral names share those that name none, where these are fewer.
+    Circuits of a pull that no neutral names share those that name none, where these are fewer;
+    circuits that state that they need none do not.
     """
     with_neutral: set[Circuit] = set()
     sharing: dict[Circuit, dict[Circuit, None]] = {}
@@ -126,7 +129,7 @@ def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
         if not neutrals or not known(pull.circuits):
             continue
         named = {wire.circuit for wire in neutrals if known(wire.circuit)}
-        rest = [circuit for circuit in pull.circuits if circuit.id not in named]
+        rest = [c for c in pull.circuits if c.id not in named and not _without_neutral(c)]
         unnamed = sum(wire.count for wire in neutrals if not known(wire.circuit))
         with_neutral.update(c for c in pull.circuits if c.id in named or unnamed)
         if 0 < unnamed < len(rest):
@@ -139,6 +142,11 @@ def neutral_facts(circuits: Iterable[Circuit], pulls: Iterable[Pull]) -> None:
         if not others and circuit in with_neutral and not circuit.feeder:
             poles = circuit.poles
             circuit.multiwire = poles > 1 if known(poles) else gap(circuit, "phases")
+
+
+def _without_neutral(circuit: Circuit) -> bool:
+    """Whether it says that nothing on it is connected to a neutral."""
+    return known(circuit.neutral) and not circuit.neutral
 
 
 def _graph(circuit: Circuit) -> Graph:

@@ -50,6 +50,14 @@ class Shared:
         return found
 
 
+def _ambient(path: tuple[Any, ...], usual: Any) -> Any:
+    """The highest ambient temperature along a route; the basis's where a raceway states none."""
+    if not any(known(way.ambient) for way in path):
+        return usual if known(usual) else Missing("basis.ambient", "`basis.ambient`")
+    around = [way.ambient if known(way.ambient) else usual for way in path]
+    return if_known(lambda: max(around), *around)
+
+
 def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     """Where a pull goes, what it belongs to, and the facts of its wires."""
     route = index.routes[pull]
@@ -57,6 +65,7 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     first, last = places[0], places[-1]
     path: tuple[Any, ...] = tuple(route.ways)
     pull.path = path
+    pull.ambient = _ambient(path, index.assembly.basis.ambient)
     pull.boxes = tuple([p for p in places if isinstance(p, Box)])
     pull.ends = tuple([p for p in (first, last) if isinstance(p, Box)])
     pull.start = _place_name(first)
@@ -65,8 +74,8 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     pull.blind = tuple([p for p in (first, last) if isinstance(p, Coupling)])
     pull.joints = ()
     if len(places) > 2:
-        joints = [p.joint for p in places[1:-1] if isinstance(p, Coupling) and known(p.joint)]
-        pull.joints = tuple([index.joints[name] for name in joints])
+        joints = [index.joint_of(p) for p in places[1:-1] if isinstance(p, Coupling)]
+        pull.joints = tuple([joint for joint in joints if joint is not None])
     circuits: Any
     if known(pull.circuit):
         circuits, branches, breaker = shared.of(pull, pull.circuit)
@@ -96,6 +105,10 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
     if known(circuits) and len(circuits) == 1:
         phases = circuits[0].phases
         sole = phases[0] if known(phases) and len(phases) == 1 else None
+    several: Any = ()
+    if known(circuits) and len(circuits) > 1:
+        # Whichever the file names first: what is not stated is reported in one order.
+        several = tuple(sorted(circuits, key=lambda c: c.id))
     for wire in pull.wires:
         wire.pull = pull
         if type(wire.material) is Missing and known(material):
@@ -108,8 +121,8 @@ def _wires(pull: Pull, index: Index, branches: Any, shared: Shared) -> None:
             conductors.extend([wire] * wire.count)
         own, own_branches, only = circuits, branches, sole
         if known(circuits) and (type(wire.circuit) is not Missing or len(circuits) > 1):
-            own = _candidates(wire, circuits)
-            if own is not circuits:
+            own = _candidates(wire, circuits, several)
+            if own is not several:
                 own_branches = _branches(own)
                 phases = own[0].phases if len(own) == 1 else ()
                 only = phases[0] if known(phases) and len(phases) == 1 else None
@@ -187,15 +200,20 @@ def _place_name(place: Any) -> str:
     return place if isinstance(place, str) else str(place.id)
 
 
-def _candidates(wire: Wire, circuits: tuple[Circuit, ...]) -> tuple[Circuit, ...]:
-    """The circuits of a pull that a wire may belong to: the one it names, or those of its phase."""
+def _candidates(
+    wire: Wire, circuits: tuple[Circuit, ...], several: tuple[Circuit, ...]
+) -> tuple[Circuit, ...]:
+    """The circuits of a pull that a wire may belong to: the one it names, or those of its phase.
+
+    ``several`` are those of the pull in an order that the file does not decide.
+    """
     if known(wire.circuit):
         return tuple([c for c in circuits if c.id == wire.circuit])
     if wire.role in UNGROUNDED and known(wire.phase):
-        fitting = [c for c in circuits if not known(c.phases) or wire.phase in c.phases]
+        fitting = [c for c in several if not known(c.phases) or wire.phase in c.phases]
         if 0 < len(fitting) < len(circuits):
             return tuple(fitting)
-    return circuits
+    return several or circuits
 
 
 def _branches(circuits: Any) -> Any:
@@ -224,14 +242,15 @@ def _neutral(wire: Wire, pull: Pull) -> Any:
     lack = lack_of(*[gap(c, "phases") for c in circuits if not known(c.phases)])
     if lack is not None:
         return lack
-    least, most, unclear = _phases_there(wire, pull, {p for c in circuits for p in c.phases})
+    phases = {phase for c in circuits for phase in c.phases}
+    least, most, unclear, unsure = _phases_there(wire, pull, phases)
     fewer = _counted(least, circuits)
     if least == most:
         return fewer
     more = _counted(most, circuits)
     if known(fewer) and known(more) and fewer == more:
         return fewer
-    return lack_of(*[gap(w, "phase") for w in unclear])
+    return lack_of(*[gap(w, "phase") for w in unclear], *[gap(w, "circuit") for w in unsure])
 
 
 def _counted(phases: int, circuits: tuple[Circuit, ...]) -> Any:
@@ -251,24 +270,33 @@ def _counted(phases: int, circuits: tuple[Circuit, ...]) -> Any:
     return if_known(lambda: 0, *nonlinear)
 
 
-def _phases_there(wire: Wire, pull: Pull, phases: set[str]) -> tuple[int, int, list[Wire]]:
-    """At least and at most how many of its circuits' phases go with a neutral, and who is unclear.
+def _phases_there(
+    wire: Wire, pull: Pull, phases: set[str]
+) -> tuple[int, int, list[Wire], list[Wire]]:
+    """At least and at most how many of its circuits' phases go with a neutral.
+
+    Also the wires that leave it unclear, by phase and by circuit.
 
     Where a home run parts, one phase may go on with the neutral alone, which then carries its
     current whole.  Stated phases decide.  Where no phase wire states its own, each is taken for
     another phase, as common practice draws them; beside stated ones that is open.  A switched wire
     or a traveler without a stated phase is no further phase.
     """
-    live = [w for w in pull.wires if w.role in UNGROUNDED]
-    if known(wire.circuit):
-        live = [w for w in live if not known(w.circuit) or w.circuit == wire.circuit]
-    stated = {w.phase for w in live if known(w.phase)} & phases
-    unclear = [w for w in live if w.role == "phase" and not known(w.phase)]
+    mine = set(wire.circuits)
+    live = [w for w in pull.wires if w.role in UNGROUNDED and not mine.isdisjoint(w.circuits)]
+    unsure = [w for w in live if not mine.issuperset(w.circuits)]
+    sure = [w for w in live if w not in unsure]
+    stated = {w.phase for w in sure if known(w.phase)} & phases
+    unclear = [w for w in sure if w.role == "phase" and not known(w.phase)]
     unstated = sum([w.count for w in unclear])
     most = min(len(phases), len(stated) + unstated)
     least = len(stated)
+    if unsure:
+        also = {w.phase for w in unsure if known(w.phase)} & phases - stated
+        unknown = sum([w.count for w in unsure if w.role == "phase" and not known(w.phase)])
+        return least, min(len(phases), most + len(also) + unknown), unclear, unsure
     if not stated and (unstated < len(phases) or unstated % max(1, len(phases)) == 0):
         least = most
     elif not stated:
         least = 1
-    return least, most, unclear
+    return least, most, unclear, unsure

@@ -10,9 +10,12 @@ from typing import Any
 
 from checker.documents.missing import known
 
-from ..records import Box, Pull, Wire
+from ..records import Box, Cable, Pull, Wire
 from ..structure import Index, Way, ways_of
 from .gaps import sum_of
+
+#: How a cable says that spacing is maintained to every other.
+APART = "none"
 
 
 def contents(index: Index, resting: dict[Pull, int]) -> None:
@@ -40,8 +43,34 @@ def contents(index: Index, resting: dict[Pull, int]) -> None:
         if resting and known(carrying):
             carrying -= sum([resting.get(pull, 0) for pull in pulls])
         way.current_carrying = carrying
+    _bundles(index)
     for box in index.assembly.boxes:
         _box_contents(box, in_box.get(box, ()), index)
+
+
+def _bundles(index: Index) -> None:
+    """Cables that touch each other, and those that run between the same ends."""
+    bundles: dict[str, list[Cable]] = {}
+    beside: dict[frozenset[str], list[Cable]] = {}
+    for way in ways_of(index.assembly):
+        way.sheathed = isinstance(way, Cable)
+        way.bundled = ()
+        way.bundle_wires = ()
+        way.bundle_carrying = way.current_carrying
+    for cable in index.assembly.cables:
+        beside.setdefault(frozenset((cable.from_, cable.to)), []).append(cable)
+        name = cable.bundle if known(cable.bundle) and cable.bundle != APART else f"\n{cable.id}"
+        bundles.setdefault(name, []).append(cable)
+    for cables in beside.values():
+        for cable in cables:
+            cable.beside = tuple(cables)
+    for cables in bundles.values():
+        wires = tuple([w for cable in cables for w in cable.wires])
+        carrying = sum_of([cable.current_carrying for cable in cables])
+        for cable in cables:
+            cable.bundled = tuple(cables)
+            cable.bundle_wires = wires
+            cable.bundle_carrying = carrying
 
 
 def _box_contents(box: Box, found: Iterable[tuple[Pull, str]], index: Index) -> None:

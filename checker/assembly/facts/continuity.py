@@ -47,7 +47,7 @@ _IDLE = ("blank",)
 _LOADS = ("receptacle", "luminaire", "disconnect", "other")
 _SIGNAL_DEVICES = ("nurse_call", "data", "other")
 #: Boxes in which conductors end at equipment that is not described device by device.
-_EQUIPMENT = ("panelboard", "cabinet")
+_EQUIPMENT = ("panelboard", "cabinet", "transfer_equipment")
 
 Lines = tuple[int, int]
 Place = Any
@@ -385,6 +385,11 @@ def _devices(circuit: Circuit, edges: list[_Edge], followed: _Followed, ends: _E
             for d in box.devices
         )
         device.takes_neutral = _takes_neutral(device, circuit)
+        device.neutral_goes_on = any(
+            ends.twice.get((box, other), 0) & NEUTRAL
+            for other in (circuit, *circuit.neutral_partners)
+        )
+        device.lighting = _for_lighting(device, circuit)
         device.breaks = ()
         lacking = []
         if device.kind not in _IDLE:
@@ -415,6 +420,17 @@ def _takes_neutral(device: Device, circuit: Circuit) -> Any:
     return device.pole_count == 1
 
 
+def _for_lighting(device: Device, circuit: Circuit) -> Any:
+    """Whether a device is a switch for lighting; unknown where nothing on its circuit tells."""
+    if device.kind != "switch":
+        return False
+    if known(device.controls):
+        return "lighting" in device.controls
+    if any(other.kind == "luminaire" for other in circuit.devices):
+        return True
+    return gap(device, "controls")
+
+
 def _lacks(bit: int, wanted: int, lines: int) -> bool:
     return bool(wanted & bit & ~(lines | lines >> _LEG_SHIFT))
 
@@ -443,6 +459,7 @@ def _unsupplied(device: Device, lack: Missing) -> None:
     """A device that names no circuit: nothing is known of what reaches it."""
     device.pole_count = device.fed = device.neutral_arrives = lack
     device.connected = device.switching = device.takes_neutral = lack
+    device.neutral_goes_on = device.lighting = lack
     device.breaks = ()
 
 

@@ -17,18 +17,21 @@ from .roles import GROUNDS, UNGROUNDED
 
 
 def breakers_of_wires(pull: Pull) -> None:
-    """What protects each wire of a pull, and one of its ungrounded wires of each kind."""
+    """What protects each wire of a pull, and one of its power wires of each kind."""
     kinds: dict[Any, Wire] = {}
     shared = pull.circuits
     for wire in pull.wires:
         circuits = wire.circuits
         wire.breaker = pull.breaker if circuits is shared else _largest(circuits, wire)
         wire.serves = ()
-        if wire.role in UNGROUNDED:
-            kinds.setdefault(_kind(wire), wire)
-    pull.kinds = tuple(kinds.values())
-    if len(kinds) > 1:
-        pull.kinds = tuple([kinds[kind] for kind in sorted(kinds)])
+        if wire.role in UNGROUNDED or wire.role == "neutral":
+            kind = _kind(wire), wire.role == "neutral"
+            there = kinds.setdefault(kind, wire)
+            if there is not wire and _name(wire) < _name(there):
+                kinds[kind] = wire  # whichever the file names first
+    ordered = [kinds[kind] for kind in sorted(kinds)] if len(kinds) > 1 else list(kinds.values())
+    pull.kinds = tuple([w for w in ordered if w.role != "neutral"])
+    pull.power = tuple(ordered)
 
 
 def _largest(circuits: Any, wire: Wire) -> Any:
@@ -45,6 +48,10 @@ def _kind(wire: Wire) -> tuple[Any, ...]:
     names = tuple(sorted([c.id for c in circuits])) if known(circuits) else ()
     material = wire.material if known(wire.material) else ""
     return _rank(wire), material, wire.insulation if known(wire.insulation) else "", names
+
+
+def _name(wire: Wire) -> tuple[str, str]:
+    return wire.role, wire.phase if known(wire.phase) else ""
 
 
 def ground_facts(index: Index) -> None:

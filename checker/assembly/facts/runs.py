@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import Any
 
@@ -21,10 +20,6 @@ from .supports import gaps_of
 #: source: a three-bend saddle has two side bends of half the centre angle.
 _MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
 
-#: How far a length may be from the distance between two points and still be that of a straight
-#: piece: what a tape reads, in inches.  Common practice, no source; any bend takes up more.
-_AS_MEASURED = 0.125
-
 
 def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> None:
     """Bends, supports and surroundings of a raceway or cable; its contents are found later."""
@@ -34,7 +29,9 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     way.transfer_equipment = way.two_sources = False
     way.luminaire = False
     if not known(way.location):
-        way.location = assembly.basis.location
+        # Where nobody states it, the basis is incomplete, which one rule reports for all of them.
+        usual: Any = assembly.basis.location
+        way.location = usual if known(usual) else "dry"
     section = sections.get(way.section) if known(way.section) else None
     way.framing = gap(way, "section") if section is None else section.framing
     if section is not None and not known(section.framing):
@@ -49,8 +46,6 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
         for end in ("from_fitting", "to_fitting"):
             if known(usual) and not known(getattr(way, end)):
                 setattr(way, end, usual)
-    if isinstance(way, Raceway) and not known(way.bends) and _drawn_straight(way):
-        way.bends = ()
     totals: list[Any] = []
     for bend in way.bends if known(way.bends) else ():
         angle = bend.angle
@@ -64,14 +59,6 @@ def way_shape(way: Way, assembly: Assembly, sections: dict[str, Section]) -> Non
     if isinstance(way, Raceway):
         way.angle = sum_of(totals) if known(way.bends) else gap(way, "bends")
     gaps_of(way)
-
-
-def _drawn_straight(way: Raceway) -> bool:
-    """Whether its path is one straight line and its length leaves nothing for a bend."""
-    path, length = way.path, way.length
-    if not known(path) or not known(length) or len(path) != 2 or len(path[0]) != len(path[1]):
-        return False
-    return abs(math.dist(*path) - length) <= _AS_MEASURED
 
 
 def rise_within(raceway: Raceway, index: Index) -> None:
@@ -125,7 +112,7 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.raceways = tuple(chain)
     lengths = [r.length if known(r.length) else gap(r, "length") for r in chain]
     bends = [r.bends if known(r.bends) else gap(r, "bends") for r in chain]
-    supports = [len(r.supports) if known(r.supports) else gap(r, "supports") for r in chain]
+    supports = [r.supports if known(r.supports) else gap(r, "supports") for r in chain]
     methods = [r.method if known(r.method) else gap(r, "method") for r in chain]
     if len(chain) == 1:
         (only,) = chain
@@ -140,17 +127,17 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.field = FIELD in ends
     run.crosses = len(chain) - 1
     run.methods = if_known(lambda: tuple(dict.fromkeys(methods)), *methods)
-    held, straight = sum_of(supports), _straight(bends)
+    supported, bent = _in_any(supports), _in_any(bends)
     for raceway in chain:
         raceway.span = run.length
-        raceway.span_supports = held
-        raceway.straight = straight
+        raceway.supported = supported
+        raceway.straight = not bent if known(bent) else bent
         raceway.open_ended = run.field
     return closed(run)
 
 
-def _straight(bends: list[Any]) -> Any:
-    """Whether no raceway of a chain has a bend; one that has decides, whatever is not stated."""
-    if any(known(one) and one for one in bends):
-        return False
-    return if_known(lambda: True, *bends)
+def _in_any(found: list[Any]) -> Any:
+    """Whether one raceway of a chain has some; one that has decides, whatever is not stated."""
+    if any(known(one) and one for one in found):
+        return True
+    return if_known(lambda: False, *found)

@@ -26,6 +26,8 @@ def panel_facts(panels: Sequence[Panel]) -> None:
                     bonds[end].append(bond)
     for panel in panels:
         panel.bonds = tuple(bonds[panel])
+    _bond_groups(panels, by_name)
+    for panel in panels:
         if not known(panel.system):
             lack = gap(panel, "system")
             for name in ("line_voltage", "phase_voltage", "wye"):
@@ -38,6 +40,19 @@ def panel_facts(panels: Sequence[Panel]) -> None:
         panel.wye = wye
         panel.line_voltage = max(voltages)
         panel.phase_voltage = min(voltages) if low else _no_neutral(panel)
+
+
+def _bond_groups(panels: Sequence[Panel], by_name: dict[str, Panel]) -> None:
+    """Panelboards that bonding conductors join have one group, whatever the order of the file."""
+    group = {panel.id: {panel.id} for panel in panels}
+    for panel in panels:
+        for bond in panel.bonded:
+            if bond.to in by_name and group[panel.id] is not group[bond.to]:
+                joined = group[panel.id] | group[bond.to]
+                for name in joined:
+                    group[name] = joined
+    for panel in panels:
+        panel.bond_group = min(group[panel.id])
 
 
 def _no_neutral(panel: Panel) -> Missing:

@@ -54,6 +54,7 @@ def space_facts(index: Index) -> None:
         circuit.spaces = tuple(by_circuit.get(circuit, ()))
         circuit.device_spaces = tuple(by_device.get(circuit, ()))
         circuit.devices = tuple(devices.get(circuit, ()))
+    _beyond(index)
     if not index.assembly.spaces:
         return  # none was found anywhere
     for pull in index.assembly.pulls:
@@ -68,6 +69,16 @@ def space_facts(index: Index) -> None:
         lack = lack_of(*serves)
         every = lack if lack is not None else tuple({s: None for some in serves for s in some})
         way.spaces = every
+
+
+def _beyond(index: Index) -> None:
+    """The spaces that the panel of every feeder serves."""
+    served: dict[str, dict[Space, None]] = {}
+    for circuit in index.assembly.circuits:
+        if known(circuit.panel):
+            served.setdefault(circuit.panel, {}).update(dict.fromkeys(circuit.device_spaces))
+    for circuit in index.assembly.circuits:
+        circuit.beyond = tuple(served.get(circuit.feeds, ())) if known(circuit.feeds) else ()
 
 
 def _branches(space: Space) -> Any:
