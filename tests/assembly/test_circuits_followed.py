@@ -167,9 +167,12 @@ pulls:
 
 
 def test_a_looped_wire_is_connected_and_a_passing_one_is_not() -> None:
-    text = HEAD + f"""
+    text = (
+        HEAD
+        + f"""
   - {{id: W, circuit: K, through: [H, R1, R2], {BOTH}, loops: LOOPS}}
 """
+    )
     looped = draw(text.replace("LOOPS", "[B1]"))
     assert device(looped, "D1").connected
     assert device(looped, "D1").fed == 1
