@@ -39,7 +39,7 @@ types: $(STAMP)
 
 # Regenerates the findings kept beside the samples; read the difference before you keep it.
 golden: $(STAMP)
-	$(BIN)/python tests/golden.py
+	$(BIN)/python tests/contract/golden.py
 
 schemas: $(STAMP)
 	$(BIN)/python -m checker.schemas.generate
