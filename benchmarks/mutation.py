@@ -31,6 +31,7 @@ import pytest
 HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
+from checker.assembly import from_document
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.missing import MissingData  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402
@@ -78,7 +79,9 @@ def cases_of(rule: Rule, edition: str) -> list[Case]:
             if example.edition and example.edition != edition:
                 continue
             try:
-                assembly = build(group.sample, example, group.source, example.node.mark)
+                assembly = from_document(
+                    build(group.sample, example, group.source, example.node.mark)
+                )
                 subject_class, subject = subject_of(rule, example, assembly)
             except (ExampleError, InputError):
                 continue
