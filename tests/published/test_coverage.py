@@ -1,6 +1,6 @@
-"""What the coverage list claims, held to single facts that were collected from publications.
+"""What the coverage list claims, compared with facts that were collected from publications.
 
-``coverage_facts.yaml`` names for each fact where it was read.  A fact that is covered names rules in
+``coverage_facts.yaml`` names for each fact where it was read.  A covered fact names rules in
 use that cite its section; a requirement is never better than the worst of its facts; and what no
 rule checks stands in the list, so that every report says so.
 """
@@ -23,7 +23,7 @@ from checker.rulebook.coverage import DECIDERS, Requirement, read_coverage
 
 FACTS = Path(__file__).parent / "coverage_facts.yaml"
 STATES = ("covered", "partly", "not", "info")
-#: Facts whose rule cites a section of the method or of the ordinance and not the fact's own, and why.
+#: Facts whose rules cite another section than the fact's own, and why.
 CITED_OTHERWISE = {
     "es-recep-id-nursing": "its own section is what is missing",
 }
