@@ -95,6 +95,17 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
         "a receptacle", "box.devices",
     ),
 }  # fmt: skip
+_UNNOTICED |= {
+    "the path is for the drawings where length and bends are stated": ("every raceway.path",),
+    "the table's volume counts then, or its conductors are of sizes that no volume is asked for": (
+        "box.volume", "every box.volume",
+    ),
+    "the boxes are flush, which is enough for either": (
+        "section.combustible", "every section.combustible",
+    ),
+    "no box stands in its membranes": ("section.fire_rating",),
+    "the other panel is on the normal branch, and nothing here is on another": ("panel.branch",),
+}  # fmt: skip
 UNNOTICED = {what: why for why, names in _UNNOTICED.items() for what in names}
 
 #: Rules that what is in a raceway or box may break.  Less of it breaks them less; that something is
