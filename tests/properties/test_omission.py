@@ -104,7 +104,7 @@ _UNNOTICED |= {
         "section.combustible", "every section.combustible",
     ),
     "no box stands in its membranes": ("section.fire_rating",),
-    "the other panel is on the normal branch, and nothing here is on another": ("panel.branch",),
+    "a panel from which the assembly carries no circuit": ("panel.branch",),
 }  # fmt: skip
 UNNOTICED = {what: why for why, names in _UNNOTICED.items() for what in names}
 
