@@ -31,7 +31,7 @@ import pytest
 HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
-from checker.assembly import from_document
+from checker.assembly import from_document  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.missing import MissingData  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402

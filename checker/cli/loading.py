@@ -62,7 +62,7 @@ class Loader:
         """The report of one file.  Raises InputError."""
         assembly, source = read_assembly(path)
         book = self.book(assembly, source)
-        findings = evaluate(book, assembly)
+        findings = evaluate(book, assembly, dated=self.day(assembly) is not None)
         report = Report(
             assembly,
             source,

@@ -18,15 +18,36 @@ if TYPE_CHECKING:
 _UNDECIDED = (MissingData, LookupError, ArithmeticError, ValueError)
 
 
-def evaluate(book: Rulebook, assembly: Assembly) -> Findings:
-    """Every rule on every element of its classes, rules in the book's order."""
+def evaluate(book: Rulebook, assembly: Assembly, *, dated: bool = True) -> Findings:
+    """Every rule on every element of its classes, rules in the book's order.
+
+    Without a date (``dated``) nobody knows which amendments are in force: what a rule that one of
+    them touches would find is open then.
+    """
     judged: list[Judged] = []
     for rule in book.rules:
+        unsure = not dated and any(a.touches(rule) for a in book.amendments)
         for form in rule.forms.values():
             subjects = elements(assembly, form.subject)
             if subjects:
-                judged.append(_judge(rule, form, subjects, assembly, book))
+                done = _judge(rule, form, subjects, assembly, book)
+                judged.append(_undated(done, assembly) if unsure else done)
     return Findings(judged)
+
+
+#: What is not stated where amendments are listed and no day to judge them on is.
+_NO_DATE = "`basis.permit_date` of the assembly"
+
+
+def _undated(judged: Judged, assembly: Assembly) -> Judged:
+    """The same with every finding open that might be another without the amendment."""
+    rule, form = judged.rule, judged.form
+    found: list[Any] = []
+    for finding in judged.findings:
+        kept = finding.kind == "notApplicable" or finding.incomplete
+        more = {"gaps": (_NO_DATE,)}
+        found.append(finding if kept else Finding(rule, form, finding.subject, "open", more=more))
+    return Judged(rule, form, judged.subjects, assembly, found, list(range(len(found))))
 
 
 def elements(assembly: Assembly, subject: str) -> tuple[Any, ...]:

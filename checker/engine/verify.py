@@ -234,7 +234,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         if source.digest != report.design_digest:
             done.changes.append(Change("design", design, "it changed while it was compared"))
             return
-        findings = evaluate(book, assembly)
+        findings = evaluate(book, assembly, dated=report.judged_on is not None)
         judged: tuple[Any, ...] = ()
         if decisions_path is not None:
             file = read_source(decisions_path)

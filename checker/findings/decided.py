@@ -59,15 +59,14 @@ def _rule_changes(decision: DecisionFile, finding: Finding, book: Rulebook) -> l
         if draft.digest.startswith(decision.rule_fingerprint):
             return []
         return ["the rule has changed since it was decided"]
-    origins = {part.origin for _, part in draft.parts()}
-    origins |= {entry.partition(":")[0] for entry in draft.history}
     later = []
     for amendment in book.amendments:
         file = amendment.file
-        touches = amendment.id in origins or any(
-            change.table in finding.form.tables for change in file.changes if change.table
-        )
-        if amendment.in_force and touches and file.effective > decision.date:
+        if (
+            amendment.touches(finding.rule)
+            and amendment.in_force
+            and file.effective > decision.date
+        ):
             later.append(
                 f"amendment {amendment.id} has changed the rule since (in force from "
                 f"{file.effective})"

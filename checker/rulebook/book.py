@@ -80,6 +80,14 @@ class Amendment:
         """The amendment's id."""
         return self.file.amendment
 
+    def touches(self, rule: Rule) -> bool:
+        """Whether it made or changed the rule, or a table that the rule looks into."""
+        draft = rule.draft
+        origins = {part.origin for _, part in draft.parts()}
+        origins |= {entry.partition(":")[0] for entry in draft.history}
+        tables = {table for form in rule.forms.values() for table in form.tables}
+        return self.id in origins or any(c.table in tables for c in self.file.changes if c.table)
+
 
 @dataclass(frozen=True, slots=True)
 class Rulebook:

@@ -167,14 +167,15 @@ def test_every_detail_that_a_rule_waits_for_is_asked_for() -> None:
     """A guard ``'x' in assembly.described`` without a rule that reports x would reward omission."""
     book = load_rulebook("nec-2023")
     asked = {rule.detail for rule in book.rules} - {""}
-    # The distances between entries are asked for by the walls, without which nothing is judged.
+    # Distances between entries are asked for with the walls; bundles by the rule on cables that run
+    # between the same ends.
     waited = {
         topic
         for rule in book.rules
         for topic in next(f.options for f in given_fields(CLASSES["omission"]) if f.name == "topic")
         if any(f"'{topic}' in assembly.described" in str(p.value) for _, p in rule.draft.parts())
     }
-    assert waited - asked == {"entry_spacings"}
+    assert waited - asked <= {"entry_spacings", "bundles"}
     for rule in book.rules:
         if rule.detail:
             assert "open" in {case.fails_as for case in rule.draft.cases}, rule.id
@@ -237,3 +238,39 @@ def test_a_rule_reports_as_open_what_it_measured(
     text = capsys.readouterr().out
     assert "OPEN   short-runs  raceway R1" in text
     assert "R2 is long" in text
+
+
+def test_amendments_without_a_day_to_judge_them_on(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What an amendment touches is open, all else is judged; a day given beside it does as well."""
+    amendment = (
+        "amendment: A\ntitle: A\njurisdiction: Kestrel County\neffective: 2026-01-01\n"
+        "reference: R\nchanges:\n"
+        "  - {rule: bend-total, set: {permitted: 270 deg}, reason: r, reference: s}\n"
+    )
+    (tmp_path / "a.yaml").write_text(amendment, encoding="utf-8")
+    plain = wall(2)
+    for raceway in plain["raceways"]:
+        raceway["bends"] = [{"kind": "bend", "angle": "90 deg"}]
+    plain["basis"]["amendments"] = ["a.yaml"]
+    file = tmp_path / "wall.yaml"
+    file.write_text(json.dumps(plain), encoding="utf-8")
+
+    def run(*options: str) -> dict[str, set[str]]:
+        main(["check", str(file), "--format", "json", *options])
+        kinds: dict[str, set[str]] = {}
+        for finding in json.loads(capsys.readouterr().out)["findings"]:
+            kinds.setdefault(finding["rule"], set()).add(finding["kind"])
+            if finding["rule"] == "bend-total" and finding["kind"] == "open":
+                assert finding["missing"] == ["`basis.permit_date` of the assembly"]
+        return kinds
+
+    undated = run()
+    assert undated["bend-total"] == {"open"}
+    assert undated["support-spacing"] == {"pass"}
+    assert undated["basis-complete"] == {"open"}
+    assert run("--as-of", "2026-02-01")["bend-total"] == {"pass"}
+    plain["basis"]["permit_date"] = "2026-02-01"
+    file.write_text(json.dumps(plain), encoding="utf-8")
+    assert run()["bend-total"] == {"pass"}

@@ -47,7 +47,6 @@ OUT_OF_SCOPE = {
     ("raceway.length", "voltage-drop"): "information, as no limit is stated",
     ("wire.size", "voltage-drop"): "information, as no limit is stated",
     ("wire_defaults.material", "voltage-drop"): "information, as no limit is stated",
-    ("coupling.joint", "joint-pull-access"): "a coupling that names no joint is within a section",
     ("defaults.free_conductor", "free-conductor"): "no free length is described anywhere any more",
     ("defaults.labels", "patient-receptacle-label"): "undescribed-labels says so",
     ("device.circuit", "device-circuit-reaches"): "a device that names no circuit is not looked up",

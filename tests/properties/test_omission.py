@@ -35,12 +35,10 @@ LOUD = ("fail", "open", "review")
 #: What may be left out of a released design without anything failing, open or for review, and why.
 _UNNOTICED: dict[str, tuple[str, ...]] = {
     "it names the design; nothing is judged by it": (
-        "assembly.project", "assembly.quantity", "assembly.revision", "assembly.title",
-        "authority.reference",
+        "assembly.project", "assembly.quantity", "authority.reference",
     ),
     "it places the element in the drawings; nothing is judged by it": (
-        "box.at", "coupling.at", "raceway.path",
-        "every box.at", "every coupling.at", "every raceway.path",
+        "box.at", "coupling.at", "raceway.path", "every box.at", "every coupling.at",
     ),
     "none stated is none adopted; the report's cover names those that were applied": (
         "basis.amendments",
@@ -80,41 +78,43 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
     "shop is the stricter side, and in a pull that crosses no joint it makes no difference": (
         "pull.pulled", "every pull.pulled",
     ),
-    "the radius is large enough for either bender": ("raceway.bender",),
+    "the radius is large enough for either bender": ("raceway.bender", "every raceway.bender"),
     "without it the rules on support are stricter": ("raceway.threaded", "every raceway.threaded"),
     "signal wires, of which no color and no size is asked": ("wire.color", "wire.size"),
-    "a raceway that states no bends is straight": ("raceway.bends", "every raceway.bends"),
+    "the path that it draws is straight": ("raceway.bends",),
     "metal raceway is a grounding conductor itself (250.118)": (
         "a ground wire", "the ground wires", "every ground wire",
     ),
     "a circuit has one phase or one pull; where it has several it is open": (
         "wire.phase", "every wire.phase", "wire.circuit", "every wire.circuit",
     ),
+    "a raceway of signal wires, which are not followed from a panel": (
+        "a raceway and what names it",
+    ),
     "what the assembly has to carry is not known: another design, and its schedules show it": (
-        "a receptacle", "a luminaire", "a nurse_call", "box.devices", "every box.devices",
+        "a receptacle", "box.devices",
     ),
-    "for the rules on the continuity of circuits": (
-        "a coupling and what names it", "a raceway and what names it", "a phase wire",
-        "the phase wires", "a neutral wire", "the neutral wires", "every neutral wire",
+}  # fmt: skip
+_UNNOTICED |= {
+    "the path is for the drawings where length and bends are stated": ("every raceway.path",),
+    "the table's volume counts then, or its conductors are of sizes that no volume is asked for": (
+        "box.volume", "every box.volume",
     ),
+    "the boxes are flush, which is enough for either": (
+        "section.combustible", "every section.combustible",
+    ),
+    "no box stands in its membranes": ("section.fire_rating",),
+    "a panel from which the assembly carries no circuit": ("panel.branch",),
 }  # fmt: skip
 UNNOTICED = {what: why for why, names in _UNNOTICED.items() for what in names}
 
 #: Rules that what is in a raceway or box may break.  Less of it breaks them less; that something is
 #: missing is for other rules, and where they notice, nothing is listed.
-OF_CONTENTS = (
-    "box-fill", "raceway-fill", "conductor-ampacity", "conductor-load", "conductor-colors",
-    "neutral-color", "grounding-conductor-increase", "limited-energy-separation",
-    "critical-receptacle-identified", "patient-receptacle-listing", "patient-bed-receptacles",
-)  # fmt: skip
+OF_CONTENTS = ("box-fill", "raceway-fill", "limited-energy-separation")
 #: (what is left out, rule): why what remains may fare better though nothing else is worse.
 BETTER = {
     ("assembly.colors", "conductor-colors"): "a review says that no scheme is stated",
     ("box.free_conductor", "free-conductor"): "the default length of the assembly holds instead",
-    ("raceway.bends", "bend-total"): "a raceway that states no bends is straight",
-    ("raceway.bends", "bend-radius"): "a raceway that states no bends is straight",
-    ("every raceway.bends", "bend-total"): "a raceway that states no bends is straight",
-    ("every raceway.bends", "bend-radius"): "a raceway that states no bends is straight",
 }
 
 
