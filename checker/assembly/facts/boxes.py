@@ -72,16 +72,20 @@ def _largest(device: Device, box: Box) -> Any:
     sourced = known(source)
     sizes: set[str] = set()
     own_sizes: set[str] = set()
+    unsure: set[str] = set()
     for wire in ending:
         size: Any = wire.size
         circuits = wire.circuits
         if type(size) is not Missing:
             sizes.add(size)
-            if sourced and type(circuits) is not Missing and source in circuits:
+            if type(circuits) is Missing:
+                unsure.add(size)
+            elif sourced and source in circuits:
                 own_sizes.add(size)
     if sourced:
         if own_sizes:
-            return max(own_sizes, key=WIRE_RANK.__getitem__)
+            # A wire whose circuit is not stated may be of the same one.
+            return max(own_sizes | unsure, key=WIRE_RANK.__getitem__)
         if len(sizes) == 1 and connected:
             return sizes.pop()
         return Missing(

@@ -231,11 +231,13 @@ def _neutral(wire: Wire, pull: Pull) -> Any:
     circuits: Any = wire.circuits
     if not known(circuits) or not circuits:
         return circuits if not known(circuits) else 1
-    beside = [
-        w for w in pull.wires if w.role == "neutral" and known(w.circuit) == known(wire.circuit)
-    ]
+    neutrals = [w for w in pull.wires if w.role == "neutral"]
+    beside = [w for w in neutrals if known(w.circuit) == known(wire.circuit)]
     if known(wire.circuit):
         beside = [w for w in beside if w.circuit == wire.circuit]
+    elif len(beside) < len(neutrals) and len(circuits) > 1:
+        # Others name their circuit; which of the rest this one serves is not stated.
+        return 1
     if sum([w.count for w in beside]) > max(c.parallel for c in circuits):
         # Each phase or circuit has a neutral of its own, or it is not stated which share one.
         return 1
@@ -278,9 +280,9 @@ def _phases_there(
     Also the wires that leave it unclear, by phase and by circuit.
 
     Where a home run parts, one phase may go on with the neutral alone, which then carries its
-    current whole.  Stated phases decide.  Where no phase wire states its own, each is taken for
-    another phase, as common practice draws them; beside stated ones that is open.  A switched wire
-    or a traveler without a stated phase is no further phase.
+    current whole.  Stated phases decide.  Phase wires that do not state theirs are taken for other
+    phases, as common practice draws them, as long as there are phases enough and no stated one
+    comes twice.  A switched wire or a traveler without a stated phase is no further phase.
     """
     mine = set(wire.circuits)
     live = [w for w in pull.wires if w.role in UNGROUNDED and not mine.isdisjoint(w.circuits)]
@@ -299,4 +301,7 @@ def _phases_there(
         least = most
     elif not stated:
         least = 1
+    elif sum([w.count for w in sure if w.role == "phase" and known(w.phase)]) == len(stated):
+        if len(stated) + unstated <= len(phases):
+            least = most
     return least, most, unclear, unsure
