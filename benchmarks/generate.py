@@ -14,7 +14,7 @@ def assembly(boxes: int, name: str = "BENCH") -> str:
         "title: Generated wall",
         "revision: A",
         "quantity: 10",
-        "basis: {edition: nec-2023, ambient: 30 degC, health_care: false}",
+        "basis: {edition: nec-2023, ambient: 30 degC, location: dry, health_care: false}",
         "defaults: {wire: {material: copper, insulation: THHN}, terminals: 75 degC}",
         "panels:",
         "  - {id: 2N1, branch: normal, system: 208Y/120}",
@@ -27,7 +27,7 @@ def assembly(boxes: int, name: str = "BENCH") -> str:
         phase = "ABC"[i % 3]
         lines.append(
             f"  - {{id: K{i}, panel: {panel}, phases: [{phase}], breaker: 20 A, load: 720 VA, "
-            "continuous_load: 0 VA, outlets: several, nonlinear: false}"
+            f"continuous_load: 0 VA, outlets: several, nonlinear: false, fed_at: [B{8 * i}]}}"
         )
     lines.append("boxes:")
     for i in range(boxes):

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from operator import attrgetter
 from typing import Any
 
 from checker.documents.fields import given_fields
@@ -64,7 +65,10 @@ def described(assembly: Assembly) -> tuple[str, ...]:
 
 def _look(place: _Place, elements: Iterable[Any], found: dict[str, None]) -> None:
     for name, detail in place.fields:
-        if detail not in found and any(type(getattr(e, name)) is not Missing for e in elements):
+        # The types of a field's values, without a step of Python for each of very many elements.
+        if detail not in found and not {Missing}.issuperset(
+            map(type, map(attrgetter(name), elements))
+        ):
             found[detail] = None
     for name, several, inner in place.inner:
         values = [getattr(element, name) for element in elements]

@@ -169,9 +169,14 @@ class Index:
         for panel in assembly.panels:
             for bond in panel.bonded:
                 self._refer(bond, "to", bond.to, self.panels, "a panel")
+        boxes: dict[str, Box] = {}
+        if any(circuit.fed_at for circuit in assembly.circuits):
+            boxes = {name: end for name, end in self.ends.items() if isinstance(end, Box)}
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
-            self._fed_at(circuit)
+            for place, name in enumerate(circuit.fed_at):
+                at = _item(circuit, "fed_at", place)
+                self._refer(circuit, "fed_at", name, boxes, "a box", at)
             self._refer(circuit, "feeds", circuit.feeds, self.panels, "a panel")
             self._refer(circuit, "tap_of", circuit.tap_of, self.circuits, "a circuit")
         for joint in assembly.joints:
@@ -218,13 +223,6 @@ class Index:
             for index, name in enumerate(part.mounts):
                 at = _item(part, "mounts", index)
                 self._refer(part, "mounts", name, mounted, "a device of the box", at)
-
-    def _fed_at(self, circuit: Circuit) -> None:
-        if not circuit.fed_at:
-            return
-        boxes = {name: end for name, end in self.ends.items() if isinstance(end, Box)}
-        for place, name in enumerate(circuit.fed_at):
-            self._refer(circuit, "fed_at", name, boxes, "a box", _item(circuit, "fed_at", place))
 
     def _way(self, way: Way) -> None:
         self._refer(way, "section", way.section, self.sections, "a section")

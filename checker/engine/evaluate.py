@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import SUBJECTS, Assembly
@@ -73,6 +74,14 @@ def _judge(
     left_out = rule.detail and rule.detail in assembly.left_out
     asking = ("open", "review") if left_out else ()
     answered = [place for place, kind in enumerate(form.outcomes) if kind in asking]
+    if form.applies is not None:
+        try:
+            code = form.applies(assembly)
+        except _UNDECIDED:
+            code = None  # each element says what lacks
+        if code:
+            settle = partial(_apart, rule, form, assembly, book, code)
+            return Judged(rule, form, subjects, assembly, [APART] * len(subjects), [], settle)
     for subject in subjects:
         try:
             given = fast(subject, assembly)
@@ -95,3 +104,20 @@ def _judge(
             else:
                 add(given)
     return Judged(rule, form, subjects, assembly, found, others)
+
+
+def _apart(
+    rule: Rule, form: Form, assembly: Assembly, book: Rulebook, code: tuple[Any], subject: Any
+) -> tuple[Any]:
+    """The code of the first condition that keeps a rule from applying to an element.
+
+    ``code`` is that of one which keeps it from applying to any.
+    """
+    try:
+        given: tuple[Any] = form.fast(subject, assembly)
+    except _UNDECIDED:
+        from checker.findings.traced import trace
+
+        found = trace(rule, form, subject, assembly, book.vocabulary)
+        return (found.code,) if found.kind == "notApplicable" else code
+    return given

@@ -6,7 +6,7 @@ what the compiled rule gave is found again when somebody asks for it, which a pl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any, overload
 
 from checker.rulebook.book import Rule
@@ -25,10 +25,11 @@ class Judged:
     """One rule on the elements of one class.
 
     found: for each element ``HOLDS`` or ``APART``, what the compiled rule gave where it is neither,
-    or the finding where the compiled rule could not say.
+    or the finding where the compiled rule could not say.  settle: where no element was asked, since
+    the rule applies to none, gives what the rule gives of one.
     """
 
-    __slots__ = ("_assembly", "_made", "form", "found", "others", "rule", "subjects")
+    __slots__ = ("_assembly", "_made", "_settle", "form", "found", "others", "rule", "subjects")
 
     def __init__(
         self,
@@ -38,6 +39,7 @@ class Judged:
         assembly: Assembly,
         found: list[Any],
         others: list[int],
+        settle: Callable[[Any], tuple[Any, ...]] | None = None,
     ) -> None:
         self.rule = rule
         self.form = form
@@ -46,6 +48,7 @@ class Judged:
         #: Places in ``found`` of what is more than ``HOLDS`` or ``APART``.
         self.others = others
         self._assembly = assembly
+        self._settle = settle
         self._made: dict[int, Finding] = {}
 
     def count(self, counts: dict[str, int]) -> None:
@@ -67,7 +70,8 @@ class Judged:
                 kind = self.form.outcomes[given[0]]
                 made = Finding(self.rule, self.form, subject, kind, given)
             else:
-                again = self.form.fast(subject, self._assembly)
+                settle = self._settle
+                again = settle(subject) if settle else self.form.fast(subject, self._assembly)
                 made = Finding(self.rule, self.form, subject, given, again)
             self._made[place] = made
         return made

@@ -59,6 +59,11 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     emitted: set[int] = set()
     _emit_cases(form, 0, emitted, block, emit)
     functions = [_function("rule", ("e", "a"), block.body)]
+    whole = Block()
+    for checked, code in _of_the_assembly(form):
+        # Emitted by itself: an element is not there to be asked.
+        test = emit(checked, whole)
+        whole.add(_leave_unless(test if code > -101 else ast.UnaryOp(ast.Not(), test), code))
     said = [_said(form, place, emit, functions) for place in range(len(form.cases))]
     for function in functions:
         if holder is not None:
@@ -66,6 +71,8 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
             function.body.insert(0, ast.Assign([ast.Name("h", ast.Store())], of))
         if emitter.counts:
             function.body.insert(0, emitter.start())
+    if whole.body:
+        functions.append(_function("applies", ("a",), whole.body))
     module = ast.Module([*functions], [])
     _locate(module)
     space = emitter.globals
@@ -73,11 +80,28 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     return replace(
         form,
         fast=space["rule"],
+        applies=space.get("applies"),
         texts=tuple(
             _texts(case, names, space) for case, names in zip(form.cases, said, strict=True)
         ),
         needs=emitter.needs,
     )
+
+
+def _of_the_assembly(form: Form) -> list[tuple[Checked, int]]:
+    """The conditions that are the same for every element, each with its code where it fails.
+
+    One that counts items, or that a calculation gone wrong could reach, is left to each element.
+    """
+    if form.subject == "assembly" or _may_overflow(form):
+        return []
+    found = [(checked, -1 - place) for place, checked in enumerate(form.when)]
+    found += [(checked, -101 - place) for place, (checked, _) in enumerate(form.unless)]
+    return [
+        (checked, code)
+        for checked, code in found
+        if checked.uses - form.values.keys() == {"assembly"} and not checked.deep
+    ]
 
 
 def _locate(tree: ast.AST) -> None:

@@ -85,6 +85,7 @@ class _Compiler:
             steps=tuple(steps),
             cases=closed,
             fast=None,
+            applies=None,
             texts=(),
             needs={},
             reads=frozenset(),

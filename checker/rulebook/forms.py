@@ -69,6 +69,8 @@ class Form:
     fast(subject, assembly) gives (case, holds, measure, limit, step values …) where case is the
     index of the case that decided, or (-1 - i,) where condition i does not hold.  It raises
     MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
+    applies(assembly), where some conditions are the same for every element, gives (-1 - i,) where
+    condition i keeps the rule from applying to any, and raises as ``fast`` does; else None.
     texts: for each case, code that gives what its messages hold.
     """
 
@@ -79,6 +81,7 @@ class Form:
     steps: tuple[Step, ...]
     cases: tuple[Case, ...]
     fast: Any
+    applies: Any
     texts: tuple[Texts, ...]
     needs: dict[str, tuple[Any, ...]]
     reads: frozenset[tuple[str, str]]

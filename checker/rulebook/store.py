@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from .draft import Draft
     from .forms import Form
 
-_FORM = 8
+_FORM = 9
 _ENDING = ".rulebook"
 _WHOLE = 0x2144DF1C  # what every text followed by its own checksum comes to
 _MOST_KEPT = 24  # books in the folder, of one and a half megabytes each
@@ -60,13 +60,14 @@ class StoredEdition:
 class StoredForm:
     """A rule's code for one class of element; the rest is unpacked when it is asked for."""
 
-    __slots__ = ("_rule", "_said", "_space", "fast", "outcomes", "subject", "tables")
+    __slots__ = ("_rule", "_said", "_space", "applies", "fast", "outcomes", "subject", "tables")
 
     def __init__(self, rule: StoredRule, facts: tuple[Any, ...]) -> None:
-        self.subject, code, needs, self.outcomes, self._said = facts
+        self.subject, code, applies, needs, self.outcomes, self._said = facts
         self._space = rule.shelf.space(needs)
         self.tables = frozenset(need[1] for need in needs.values() if need[0] != "value")
         self.fast = FunctionType(code, self._space)
+        self.applies = FunctionType(applies, self._space) if applies else None
         self._rule = rule
 
     @property
@@ -232,6 +233,7 @@ def _rule_facts(rule: Rule) -> tuple[Any, ...]:
         (
             subject,
             form.fast.__code__,
+            form.applies.__code__ if form.applies else None,
             dict(form.needs),
             form.outcomes,
             # Apart, since most of what could be said is not said.
@@ -240,7 +242,7 @@ def _rule_facts(rule: Rule) -> tuple[Any, ...]:
         for subject, form in rule.forms.items()
     ]
     bare = {
-        subject: replace(form, fast=None, texts=(), needs={})
+        subject: replace(form, fast=None, applies=None, texts=(), needs={})
         for subject, form in rule.forms.items()
     }
     packed = _packed((rule.draft, bare))
