@@ -105,8 +105,10 @@ def continuity(index: Index) -> None:
                     ends.signals[place] = ends.signals.get(place, 0) + 1
         for circuit, (certain, possible) in _carried(pull).items():
             edges[circuit].append(_Edge(pull, certain, possible, places))
+            # A switched conductor or traveler of a phase goes with the others as the phase does.
+            here = possible | possible >> _LEG_SHIFT & _POLES | _travelers(pull, circuit)
             for way in route.ways:
-                along[way, circuit] = along.get((way, circuit), 0) | possible
+                along[way, circuit] = along.get((way, circuit), 0) | here
             for place in places:
                 if isinstance(place, Box):
                     key = place, circuit
@@ -143,6 +145,15 @@ def _phases_along(pull: Pull, along: dict[tuple[Way, Circuit], int]) -> tuple[An
             here |= along.get((way, circuit), 0)
         lines &= here
     return tuple([phase for phase, bit in PHASES.items() if lines & bit])
+
+
+def _travelers(pull: Pull, circuit: Circuit) -> int:
+    """The phases of a circuit's travelers in a pull, as bits."""
+    lines = 0
+    for wire in pull.wires:
+        if wire.role == "traveler" and circuit in wire.circuits and known(wire.phase):
+            lines |= PHASES[wire.phase]
+    return lines
 
 
 def _connected(pull: Pull, places: list[Any], index: Index) -> tuple[Place, ...]:
