@@ -341,7 +341,7 @@ def _flow(
     certain: bool,
     unswitched: Iterable[Place] = (),
 ) -> dict[Place, int]:
-    """The lines that reach each place; places that are ``unswitched`` bring only unswitched ones."""
+    """The lines that reach each place; ``unswitched`` places bring no switched ones."""
     at: dict[Place, list[tuple[int, tuple[Place, ...]]]] = {}
     for edge in edges:
         link = (edge.certain if certain else edge.possible, edge.places)
