@@ -1358,6 +1358,8 @@ class Wire(Record):
         where it gives none
     unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
     unswitched: whether it is a switched wire or traveler that no switch of its circuit feeds
+    switched_elsewhere: whether only a switch that is not described could feed it, by a box under
+        fed_at, though a switch of its circuit is described
     """
 
     role: Literal[
@@ -1392,6 +1394,7 @@ class Wire(Record):
     settled_colors: tuple[str, ...] | Missing = derived()
     unused_in: tuple[str, ...] | Missing = derived()
     unswitched: bool | Missing = derived()
+    switched_elsewhere: bool | Missing = derived()
 
     def describe(self) -> str:
         """Its role, phase and pull."""

@@ -39,6 +39,7 @@ _POLES = 1 | 2 | 4
 _LEGS = _POLES << _LEG_SHIFT
 _LINE_OF = {"neutral": NEUTRAL, "switched": SWITCHED, "traveler": TRAVELER}
 _ALL = 2047
+_UNSWITCHED = _ALL & ~(SWITCHED | TRAVELER | _LEGS)
 #: Lines that supply a device.
 _SUPPLYING = _POLES | SWITCHED | TRAVELER | SIGNAL
 #: Devices that use no conductor.
@@ -84,11 +85,15 @@ class _Ends:
 
 @dataclass(slots=True)
 class _Followed:
-    """A circuit as it was followed: the lines that reach each place, for certain and possibly."""
+    """A circuit as it was followed: the lines that reach each place, for certain and possibly.
+
+    described: likewise possibly, where boxes under ``fed_at`` bring nothing that a switch made.
+    """
 
     sources: tuple[Place, ...]
     certain: dict[Place, int]
     possible: dict[Place, int]
+    described: dict[Place, int]
 
 
 def continuity(index: Index) -> None:
@@ -105,8 +110,10 @@ def continuity(index: Index) -> None:
                     ends.signals[place] = ends.signals.get(place, 0) + 1
         for circuit, (certain, possible) in _carried(pull).items():
             edges[circuit].append(_Edge(pull, certain, possible, places))
+            # A switched conductor or traveler of a phase goes with the others as the phase does.
+            here = possible | possible >> _LEG_SHIFT & _POLES | _travelers(pull, circuit)
             for way in route.ways:
-                along[way, circuit] = along.get((way, circuit), 0) | possible
+                along[way, circuit] = along.get((way, circuit), 0) | here
             for place in places:
                 if isinstance(place, Box):
                     key = place, circuit
@@ -143,6 +150,15 @@ def _phases_along(pull: Pull, along: dict[tuple[Way, Circuit], int]) -> tuple[An
             here |= along.get((way, circuit), 0)
         lines &= here
     return tuple([phase for phase, bit in PHASES.items() if lines & bit])
+
+
+def _travelers(pull: Pull, circuit: Circuit) -> int:
+    """The phases of a circuit's travelers in a pull, as bits."""
+    lines = 0
+    for wire in pull.wires:
+        if wire.role == "traveler" and circuit in wire.circuits and known(wire.phase):
+            lines |= PHASES[wire.phase]
+    return lines
 
 
 def _connected(pull: Pull, places: list[Any], index: Index) -> tuple[Place, ...]:
@@ -293,13 +309,19 @@ def _follow(
     by_panel, unsaid = housed
     if known(circuit.panel):
         sources.update(dict.fromkeys(by_panel.get(circuit.panel, ())))
-    sources.update(dict.fromkeys(index.ends[name] for name in circuit.fed_at))
+    brought = [index.ends[name] for name in circuit.fed_at]
+    elsewhere = set(brought) - sources.keys()
+    sources.update(dict.fromkeys(brought))
     switches = {d.box for d in circuit.devices if d.kind == "switch"}
     certain = _flow(edges, sources, switches, certain=True)
     possible = certain
     perhaps = [box for box in unsaid if box not in sources] if unsaid else []
     if perhaps or any(edge.possible != edge.certain for edge in edges):
         possible = _flow(edges, [*sources, *perhaps], switches, certain=False)
+    described = possible
+    if switches and elsewhere and any(e.possible & (SWITCHED | TRAVELER) for e in edges):
+        inside = [place for place in (*sources, *perhaps) if place not in elsewhere]
+        described = _flow(edges, inside, switches, certain=False, unswitched=elsewhere)
     sure = maybe = 0
     for edge in edges:
         sure |= edge.certain
@@ -308,20 +330,27 @@ def _follow(
     wanted = _poles_of(circuit)
     circuit.poles_pulled = _either(_poles_in(sure, wanted), _poles_in(maybe, wanted), edges)
     circuit.neutral_pulled = bool(sure & NEUTRAL)
-    return _Followed(tuple(sources), certain, possible)
+    return _Followed(tuple(sources), certain, possible, described)
 
 
 def _flow(
-    edges: list[_Edge], sources: Iterable[Place], switches: set[Box], *, certain: bool
+    edges: list[_Edge],
+    sources: Iterable[Place],
+    switches: set[Box],
+    *,
+    certain: bool,
+    unswitched: Iterable[Place] = (),
 ) -> dict[Place, int]:
-    """The lines that reach each place."""
+    """The lines that reach each place; ``unswitched`` places bring no switched ones."""
     at: dict[Place, list[tuple[int, tuple[Place, ...]]]] = {}
     for edge in edges:
         link = (edge.certain if certain else edge.possible, edge.places)
         for place in edge.places:
             at.setdefault(place, []).append(link)
     reached = dict.fromkeys(sources, _ALL)
-    waiting = [(place, _ALL) for place in reached]
+    for place in unswitched:
+        reached[place] = _UNSWITCHED | (_switched(_UNSWITCHED) if place in switches else 0)
+    waiting = list(reached.items())
     while waiting:
         place, lines = waiting.pop()
         for carried, places in at.get(place, ()):
@@ -570,24 +599,28 @@ def _wires(pull: Pull, followed: dict[Circuit, _Followed], ends: _Ends, index: I
     for wire in pull.wires:
         key = _owner(wire), _line(wire)
         alike[key] = alike.get(key, 0) + wire.count
-    same: dict[tuple[Circuit | None, str, int], tuple[Any, Any]] = {}
+    same: dict[tuple[Circuit | None, str, int], tuple[Any, bool, bool]] = {}
     for wire in pull.wires:
         owners: Any = wire.circuits
         if wire.role in ("ground", "spare"):
-            wire.unused_in, wire.unswitched = (), False
+            wire.unused_in, wire.unswitched, wire.switched_elsewhere = (), False, False
         elif not known(owners):
-            wire.unused_in = wire.unswitched = owners
+            wire.unused_in = wire.unswitched = wire.switched_elsewhere = owners
         else:
             line, owner = _line(wire), _owner(wire)
             kind = owner, wire.role, line
             found = same.get(kind)
             if found is None:
                 unused = [b.id for b in boxes if not _used(wire, alike[owner, line], b, ends)]
-                dead = wire.role in ("switched", "traveler") and not any(
-                    followed[c].possible.get(p, 0) & line for c in owners for p in places
-                )
-                found = same[kind] = tuple(sorted(unused)), dead
-            wire.unused_in, wire.unswitched = found
+                dead = outside = False
+                if wire.role in ("switched", "traveler"):
+                    ways = [followed[c] for c in owners]
+                    dead = not any(w.possible.get(p, 0) & line for w in ways for p in places)
+                    outside = not dead and not any(
+                        w.described.get(p, 0) & line for w in ways for p in places
+                    )
+                found = same[kind] = tuple(sorted(unused)), dead, outside
+            wire.unused_in, wire.unswitched, wire.switched_elsewhere = found
 
 
 def _owner(wire: Wire) -> Circuit | None:

@@ -19,8 +19,8 @@ def reaches(run: Run, index: Index) -> None:
     """The sections that each raceway of a run reaches into.
 
     A raceway fits in a section that holds both of its ends.  A coupling at a joint is held by both
-    of the sections that it joins; one that states neither joint nor section leaves open where it
-    is, so what it joins is taken together.
+    of the sections that it joins, also where the sections of its raceways tell which joint it is.
+    Another one that states no section leaves open where it is, so what it joins is taken together.
     """
     piece: list[Raceway] = []
     held: list[Any] = []
@@ -45,8 +45,9 @@ def _holders(place: str, index: Index) -> Any:
     if isinstance(end, Box):
         return (end.section,) if known(end.section) else gap(end, "section")
     if isinstance(end, Coupling):
-        if known(end.joint):
-            return index.joints[end.joint].between
+        joint = index.joint_of(end)
+        if joint is not None:
+            return joint.between
         return (end.section,) if known(end.section) else None
     return None
 
