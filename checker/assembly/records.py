@@ -309,6 +309,20 @@ class ColorScheme(Record):
 
 
 @element
+class BranchScheme(Record):
+    """How the project tells one branch from the others, beyond what the code asks for.
+
+    branch: the branch
+    devices: colors that the faces of its receptacles may have, in small letters
+    mark: what its boxes are marked with
+    """
+
+    branch: Branch = given()
+    devices: tuple[str, ...] = given(())
+    mark: str = given("")
+
+
+@element
 class PanelBond(Record):
     """A bonding conductor between the equipment grounding buses of two panelboards.
 
@@ -1539,6 +1553,7 @@ class Assembly(Record):
     defaults: what holds where an element does not say
     not_covered: the kinds of detail that the description leaves out on purpose, with reasons
     colors: the conductor colours settled for the project
+    branch_scheme: device colors and box marks settled for the project, by branch
     panels: the panels that its circuits come from
     circuits: the circuits it carries
     sections: its shipped parts
@@ -1566,6 +1581,7 @@ class Assembly(Record):
     defaults: Defaults = given(blank(Defaults))
     not_covered: tuple[Omission, ...] = given(())
     colors: tuple[ColorScheme, ...] = given(())
+    branch_scheme: tuple[BranchScheme, ...] = given(())
     panels: tuple[Panel, ...] = given(())
     circuits: tuple[Circuit, ...] = given(())
     sections: tuple[Section, ...] = given(())
@@ -1591,6 +1607,7 @@ CLASSES: dict[str, type[Record]] = {
     "defaults": Defaults,
     "wire_defaults": WireDefaults,
     "color_scheme": ColorScheme,
+    "branch_scheme": BranchScheme,
     "omission": Omission,
     "panel": Panel,
     "circuit": Circuit,
