@@ -116,7 +116,7 @@ raceways:
   - {id: R1, method: EMT, size: 3/4, from: A, to: B, length: 21.5 ft,
      bends: [{kind: bend, angle: 375 deg}]}
   - {id: R2, method: PVC40, size: 3/4, from: A, to: B, bends: [{kind: bend, angle: 90 deg}]}
-  - {id: R3, method: PVC40, size: 3/4, from: A, to: B, length: 10 ft}
+  - {id: R3, method: PVC40, size: 3/4, from: A, to: B, length: 10 ft, bends: []}
 pulls:
   - {id: W1, circuit: P-1, through: [R1], wires: [{role: phase, phase: A, size: 14 AWG}]}
 """

@@ -307,7 +307,7 @@ def test_a_run_named_from_its_other_end_is_recognised(tmp_path: Path) -> None:
     design = design.replace(
         "raceways:\n",
         "couplings: [{id: K}]\nraceways:\n"
-        "  - {id: R9, method: EMT, size: 3/4, from: K, to: B, length: 1 ft}\n",
+        "  - {id: R9, method: EMT, size: 3/4, from: K, to: B, length: 1 ft, bends: []}\n",
     ).replace("through: [R1]", "through: [R1, R9]")
     said, why = status(code(tmp_path), design=design, element="R1+R9")
     turned, words = status(code(tmp_path), design=design, element="R9+R1")
