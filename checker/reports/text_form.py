@@ -97,7 +97,8 @@ def _not_covered(report: Report, style: Style) -> list[str]:
     said = in_brief(report)
     if not said:
         return []
-    lines = [style.bold("Not covered by this check (`pullpoint report` lists all of it):")]
+    title = "Not covered by this check (`pullpoint report` lists all of it):"
+    lines = [style.bold(line) for line in wrapped(title, style.width)]
     for line in said:
         lines += wrapped(printable(line), style.width, "  ", "    ")
     return [*lines, ""]

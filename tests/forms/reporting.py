@@ -74,9 +74,9 @@ boxes: [{id: A, kind: junction}, {id: B, kind: junction}]
 raceways:
   - {id: R1, method: EMT, size: 3/4, from: A, to: B, length: 10 ft,
      bends: [{kind: bend, angle: 375 deg}]}
-  - {id: R2, method: PVC40, size: 3/4, from: A, to: B, length: 10 ft}
-  - {id: R3, method: EMT, size: 3/4, from: A, to: B}
-  - {id: R4, method: EMT, size: 3/4, from: A, to: B, length: 30 ft}
+  - {id: R2, method: PVC40, size: 3/4, from: A, to: B, length: 10 ft, bends: []}
+  - {id: R3, method: EMT, size: 3/4, from: A, to: B, bends: []}
+  - {id: R4, method: EMT, size: 3/4, from: A, to: B, length: 30 ft, bends: []}
 """
 
 DECISIONS = """\
