@@ -77,7 +77,7 @@ def derive(index: Index) -> None:
     for cable in assembly.cables:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
         cable.supported = bool(cable.supports) if known(cable.supports) else gap(cable, "supports")
-        cable.straight = not cable.bends
+        cable.straight = not cable.bends if known(cable.bends) else gap(cable, "bends")
         cable.open_ended = FIELD in (cable.from_, cable.to)
         cable.threaded = False
     flexible_paths(index)

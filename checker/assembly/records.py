@@ -1225,7 +1225,7 @@ class Cable(Record):
     length: end to end
     supports: where it is fastened, as distances from its start
     diameter: outside diameter
-    bends: its bends, with their radius
+    bends: its bends, with their radius; [] where it has none
     bundle: name of the bundle in which it touches other cables; none where spacing is maintained
     jacketed: whether it has a nonmetallic covering over its armor
     bonded: whether its armor is bonded at both ends as circuits of over 250 V to ground need it, as
@@ -1286,7 +1286,7 @@ class Cable(Record):
     length: Length | Missing = unstated("length")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     diameter: Length | Missing = unstated("diameter")
-    bends: tuple["Bend", ...] = given(())
+    bends: tuple["Bend", ...] | Missing = unstated("bends")
     bundle: str | Missing = unstated("bundle", detail="bundles")
     jacketed: bool | Missing = unstated("jacketed")
     bonded: bool | Missing = unstated("bonded")
