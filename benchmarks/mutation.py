@@ -74,19 +74,33 @@ class Case:
 def cases_of(rule: Rule, edition: str) -> list[Case]:
     """The examples of a rule for one edition, set up."""
     found = []
-    for group in groups_of(rule):
-        for example in group.examples:
-            if example.edition and example.edition != edition:
-                continue
-            try:
-                assembly = from_document(
-                    build(group.sample, example, group.source, example.node.mark)
-                )
-                subject_class, subject = subject_of(rule, example, assembly)
-            except (ExampleError, InputError):
-                continue
-            found.append(Case(example, subject_class, subject, assembly))
+    for example, assembly in _set_up(rule):
+        if example.edition and example.edition != edition:
+            continue
+        try:
+            subject_class, subject = subject_of(rule, example, assembly)
+        except (ExampleError, InputError):
+            continue
+        found.append(Case(example, subject_class, subject, assembly))
     return found
+
+
+_SET_UP: dict[tuple[str, str], list[tuple[Any, Any]]] = {}
+
+
+def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
+    """The examples of a rule with their assemblies, which are the same under every edition."""
+    key = rule.draft.file, rule.id
+    if key not in _SET_UP:
+        found = _SET_UP[key] = []
+        for group in groups_of(rule):
+            for example in group.examples:
+                try:
+                    plain = build(group.sample, example, group.source, example.node.mark)
+                    found.append((example, from_document(plain)))
+                except (ExampleError, InputError):
+                    continue
+    return _SET_UP[key]
 
 
 def notices(rule: Rule, book: Rulebook, cases: list[Case]) -> bool:

@@ -6,6 +6,8 @@ import ast
 from collections.abc import Mapping
 from typing import Any
 
+from .trees import names_below
+
 #: What an expression is, whatever the places of its nodes: nested tuples.
 Shape = tuple[Any, ...]
 
@@ -53,7 +55,7 @@ def shape(node: Any, item: str = "") -> Shape:
 
 def names_in(*nodes: ast.expr) -> set[str]:
     """Every name that expressions mention."""
-    return {n.id for node in nodes for n in ast.walk(node) if isinstance(n, ast.Name)}
+    return {found for node in nodes for found in names_below(node)}
 
 
 def name(identifier: str) -> ast.Name:

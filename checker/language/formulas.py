@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Mapping
-from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,6 +16,7 @@ from checker.documents.errors import nearest
 
 from .functions import FUNCTIONS
 from .parse import ExpressionError, Trouble, one_line, parse, span
+from .trees import copied, names_below, walk
 
 #: Nodes of an expression once its formulas are put in.
 MAX_EXPANDED = 600
@@ -51,7 +51,7 @@ def read_formula(
         raise ExpressionError(
             Trouble(offset, length, message, clash.id, "another name for the item")
         )
-    calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    calls = [node.func for node in walk(tree) if isinstance(node, ast.Call)]
     for called in (func for func in calls if isinstance(func, ast.Name)):
         if called.id not in (*FUNCTIONS, *known):
             offset, length = span(called, text)
@@ -76,7 +76,7 @@ def read_formula(
 def free_names(formula: Formula) -> set[str]:
     """The names that a formula takes from where it is used, functions and tables among them."""
     inner = {*formula.of, *(target.id for target in _bound_in(formula.tree))}
-    return {n.id for n in ast.walk(formula.tree) if isinstance(n, ast.Name)} - inner
+    return names_below(formula.tree) - inner
 
 
 def expanded(
@@ -148,15 +148,15 @@ def _too_large(tree: ast.expr) -> bool:
 
 def _put_in(formula: Formula, call: ast.Call, avoid: frozenset[str]) -> ast.expr:
     """A formula with the values of a call; all of it stands where the call stands."""
-    taken = {n.id for value in call.args for n in ast.walk(value) if isinstance(n, ast.Name)}
+    taken = {name for value in call.args for name in names_below(value)}
     inner = {target.id for target in _bound_in(formula.tree)}
     # An item that the formula goes through must not hide one that a value speaks of, nor stand
     # for a parameter of the formula around it.
     taken |= avoid
-    others = {n.id for n in ast.walk(formula.tree) if isinstance(n, ast.Name)}
+    others = names_below(formula.tree)
     renamed = {name: _another(name, taken | others | set(formula.of)) for name in inner & taken}
     values = dict(zip(formula.of, call.args, strict=True))
-    return _Filler(formula.name, values, renamed, call).visit(deepcopy(formula.tree))  # type: ignore[no-any-return]
+    return _Filler(formula.name, values, renamed, call).visit(copied(formula.tree))  # type: ignore[no-any-return]
 
 
 def _another(name: str, taken: set[str]) -> str:
@@ -182,7 +182,8 @@ class _Filler(ast.NodeTransformer):
 
     def visit_Name(self, node: ast.Name) -> ast.AST:
         if node.id in self.values:
-            return deepcopy(self.values[node.id])
+            value: ast.AST = copied(self.values[node.id])
+            return value
         node.id = self.renamed.get(node.id, node.id)
         self._place(node)
         return node
@@ -203,6 +204,6 @@ def _bound_in(tree: ast.expr) -> list[ast.Name]:
     """The names that a tree gives to items of collections."""
     return [
         node.target
-        for node in ast.walk(tree)
+        for node in walk(tree)
         if isinstance(node, ast.comprehension) and isinstance(node.target, ast.Name)
     ]

@@ -12,6 +12,7 @@ from typing import Any, Protocol
 
 from .block import Block, Shape, call, name, names_in, shape
 from .checked import Checked
+from .trees import walk
 
 #: So many expressions have to go through the same items before a list of them is made.
 _OFTEN = 3
@@ -38,7 +39,7 @@ class Rewriting(Protocol):
 def collections(checked: Checked) -> list[Shape]:
     """The filtered collections that an expression goes through, by their shapes."""
     found: list[Shape] = []
-    for node in ast.walk(checked.tree):
+    for node in walk(checked.tree):
         if not isinstance(node, (ast.GeneratorExp, ast.ListComp, ast.SetComp)):
             continue
         for place, generator in enumerate(node.generators):

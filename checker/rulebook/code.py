@@ -49,7 +49,8 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     for checked in _judging(form):
         emitter.look(checked)
     block = Block()
-    if _may_overflow(form):
+    overflowing = _may_overflow(form)
+    if overflowing:
         block.add(_give_up())
     for place, checked in enumerate(form.when):
         block.add(_leave_unless(emit(checked, block), -1 - place))
@@ -60,7 +61,7 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
     _emit_cases(form, 0, emitted, block, emit)
     functions = [_function("rule", ("e", "a"), block.body)]
     whole = Block()
-    for checked, code in _of_the_assembly(form):
+    for checked, code in () if overflowing else _of_the_assembly(form):
         # Emitted by itself: an element is not there to be asked.
         test = emit(checked, whole)
         whole.add(_leave_unless(test if code > -101 else ast.UnaryOp(ast.Not(), test), code))
@@ -91,9 +92,9 @@ def with_code(form: Form, vocabulary: Vocabulary) -> Form:
 def _of_the_assembly(form: Form) -> list[tuple[Checked, int]]:
     """The conditions that are the same for every element, each with its code where it fails.
 
-    One that counts items, or that a calculation gone wrong could reach, is left to each element.
+    One that counts items is left to each element.
     """
-    if form.subject == "assembly" or _may_overflow(form):
+    if form.subject == "assembly":
         return []
     found = [(checked, -1 - place) for place, checked in enumerate(form.when)]
     found += [(checked, -101 - place) for place, (checked, _) in enumerate(form.unless)]
@@ -104,6 +105,9 @@ def _of_the_assembly(form: Form) -> list[tuple[Checked, int]]:
     ]
 
 
+_SOMEWHERE = {"lineno": 1, "end_lineno": 1, "col_offset": 0, "end_col_offset": 0}
+
+
 def _locate(tree: ast.AST) -> None:
     """Give every node a place, which the compiler asks for and nobody reads.
 
@@ -112,15 +116,14 @@ def _locate(tree: ast.AST) -> None:
     todo: list[Any] = [tree]
     while todo:
         node = todo.pop()
-        if node._attributes:
-            node.lineno = node.end_lineno = 1
-            node.col_offset = node.end_col_offset = 0
-        for name in node._fields:
-            value = getattr(node, name, None)
+        known = node.__dict__
+        for value in known.values():
             if value.__class__ is list:
                 todo += [item for item in value if isinstance(item, ast.AST)]
             elif isinstance(value, ast.AST):
                 todo.append(value)
+        if node._attributes:
+            known.update(_SOMEWHERE)
 
 
 def _function(name: str, arguments: tuple[str, ...], body: list[ast.stmt]) -> ast.FunctionDef:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -16,22 +17,33 @@ from checker.findings.brief import Briefer
 from checker.findings.detail import Explainer
 from checker.findings.finding import Report
 from checker.findings.traced import trace
-from checker.rulebook.book import load_rulebook
+from checker.rulebook.book import Rulebook, load_rulebook
 from checker.rulebook.build import build
 
 ROOT = Path(__file__).resolve().parents[2]
 SAMPLES = sorted((ROOT / "samples").glob("*.yaml"))
 
 
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A cache that these tests share: compiling a book again for each of them shows nothing."""
+    return str(tmp_path_factory.mktemp("kept"))
+
+
 @pytest.fixture(autouse=True)
-def _own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path / "kept"))
+def _own_cache(kept: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PULLPOINT_CACHE", kept)
+
+
+@cache
+def compiled_book(edition: str) -> Rulebook:
+    return build(edition)
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda p: p.stem)
 def test_kept_rulebook_gives_what_the_compiled_one_gives(path: Path) -> None:
     assembly, source = read_assembly(path)
-    compiled = build(assembly.basis.edition)
+    compiled = compiled_book(assembly.basis.edition)
     load_rulebook(assembly.basis.edition)  # keeps it
     kept = load_rulebook(assembly.basis.edition)
     assert type(kept.rules[0]).__name__ == "StoredRule"
