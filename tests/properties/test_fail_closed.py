@@ -72,7 +72,7 @@ INDEPENDENT = {
     ("box.depth", "box-fill"): "the marked volume counts",
     ("box.height", "box-fill"): "the marked volume counts",
     ("box.width", "box-fill"): "the marked volume counts",
-    ("box.material", "box-fill"): "a marked volume counts for either, and the table is of metal boxes",
+    ("box.material", "box-fill"): "marked volumes count for either; the table is of metal boxes",
     ("box.material", "receptacle-bonding"): "a jumper does in every box",
     ("box.material", "box-grounded"): "asked for unless it is stated to be nonmetallic",
     ("box.depth", "pull-box-angle"): "nothing enters by the back",
