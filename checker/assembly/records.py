@@ -403,7 +403,8 @@ class Circuit(Record):
     serves: what it supplies, by the lists of loads of the essential branches
     fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
-    fed_at: boxes in which wiring that is not part of this description brings it in
+    fed_at: boxes in which wiring that is not part of this description brings it in, or the raceway
+        or cable by which it comes from the field where it goes on to the field by others
     source: the panel's record
     branch: the panel's branch
     voltage: between the circuit's ungrounded conductors, or to neutral with one pole
@@ -464,7 +465,7 @@ class Circuit(Record):
         given("none")
     )
     neutral: bool | Missing = unstated("neutral")
-    fed_at: tuple[Annotated[str, refers("box")], ...] = given(())
+    fed_at: tuple[Annotated[str, refers("box|raceway|cable")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
     voltage: Voltage | Missing = derived()

@@ -169,14 +169,16 @@ class Index:
         for panel in assembly.panels:
             for bond in panel.bonded:
                 self._refer(bond, "to", bond.to, self.panels, "a panel")
-        boxes: dict[str, Box] = {}
+        places: dict[str, Any] = {}
         if any(circuit.fed_at for circuit in assembly.circuits):
             boxes = {name: end for name, end in self.ends.items() if isinstance(end, Box)}
+            outer = {name: w for name, w in self.ways.items() if FIELD in (w.from_, w.to)}
+            places = outer | boxes
         for circuit in assembly.circuits:
             self._refer(circuit, "panel", circuit.panel, self.panels, "a panel")
             for place, name in enumerate(circuit.fed_at):
                 at = _item(circuit, "fed_at", place)
-                self._refer(circuit, "fed_at", name, boxes, "a box", at)
+                self._refer(circuit, "fed_at", name, places, "a box, or a way to the field", at)
             self._refer(circuit, "feeds", circuit.feeds, self.panels, "a panel")
             self._refer(circuit, "tap_of", circuit.tap_of, self.circuits, "a circuit")
         for joint in assembly.joints:

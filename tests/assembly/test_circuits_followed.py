@@ -193,4 +193,4 @@ def test_fed_at_names_a_box() -> None:
         draw(HEAD.replace("pulls:", "").replace("phases: [A]", "phases: [A], fed_at: [P]"))
     (problem,) = caught.value.problems
     assert problem.found == "P"
-    assert problem.expected.startswith("the id of a box")
+    assert problem.expected.startswith("the id of a box, or a way to the field")

@@ -301,7 +301,7 @@ def _phases_there(
         least = most
     elif not stated:
         least = 1
-    elif sum([w.count for w in sure if w.role == "phase" and known(w.phase)]) == len(stated):
-        if len(stated) + unstated <= len(phases):
-            least = most
+    elif len(stated) + unstated <= len(phases):
+        named = sum([w.count for w in sure if w.role == "phase" and known(w.phase)])
+        least = most if named == len(stated) else least
     return least, most, unclear, unsure

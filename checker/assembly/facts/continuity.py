@@ -7,7 +7,8 @@ carries the phases on and ends the neutral.  A conductor that is looped in a box
 there; one that passes it is not.
 
 Supply comes from a panel or from the field where a pull ends there, from a box that houses the
-circuit's panel, and from boxes that the circuit names as ``fed_at``.  Switched conductors and
+circuit's panel, and from boxes that the circuit names as ``fed_at``; where that names raceways or
+cables, from the field by these alone.  Switched conductors and
 travelers are live from a switch of the circuit that is itself supplied.
 
 Where the wires of a pull do not say which circuit or phase they belong to and are too few for all
@@ -27,7 +28,7 @@ from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
 
 from ..records import Box, Break, Circuit, Coupling, Device, Pull, Wire
-from ..structure import Index, Way
+from ..structure import FIELD, Index, Way
 from .gaps import gap, new
 
 #: Lines of a circuit, as bits.  ``SWITCHED`` is a switched conductor of whatever phase.
@@ -302,6 +303,9 @@ def _follow(
 ) -> _Followed:
     """The lines that reach each place from the circuit's supply; sets the circuit's facts."""
     sources: dict[Place, None] = {}
+    brought = [index.ends[name] for name in circuit.fed_at if name in index.ends]
+    if len(brought) < len(circuit.fed_at):
+        edges = [_fed_by(edge, circuit.fed_at) for edge in edges]
     for edge in edges:
         for place in edge.places:
             if not isinstance(place, Box):
@@ -309,7 +313,6 @@ def _follow(
     by_panel, unsaid = housed
     if known(circuit.panel):
         sources.update(dict.fromkeys(by_panel.get(circuit.panel, ())))
-    brought = [index.ends[name] for name in circuit.fed_at]
     elsewhere = set(brought) - sources.keys()
     sources.update(dict.fromkeys(brought))
     switches = {d.box for d in circuit.devices if d.kind == "switch"}
@@ -331,6 +334,16 @@ def _follow(
     circuit.poles_pulled = _either(_poles_in(sure, wanted), _poles_in(maybe, wanted), edges)
     circuit.neutral_pulled = bool(sure & NEUTRAL)
     return _Followed(tuple(sources), certain, possible, described)
+
+
+def _fed_by(edge: _Edge, names: tuple[str, ...]) -> _Edge:
+    """The edge without the field, where it comes from there by a way that brings nothing in."""
+    pull = edge.pull
+    outer = [way.id for way in pull.path if FIELD in (way.from_, way.to)]
+    if not outer or any(name in names for name in outer):
+        return edge
+    places = tuple([place for place in edge.places if place != FIELD])
+    return _Edge(pull, edge.certain, edge.possible, places)
 
 
 def _flow(
