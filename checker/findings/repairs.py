@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Record
 from checker.language.trace import Unknown
@@ -14,11 +14,19 @@ from .detail import Explainer
 from .finding import Finding
 from .traced import Names
 
+if TYPE_CHECKING:
+    from checker.rulebook.forms import Mend
+
 
 @dataclass(frozen=True, slots=True)
 class Repair:
-    """One fix.  say: its words; elements: whose fields it sets; new: texts, or lists, by key."""
+    """One fix.
 
+    mend: the rule's entry; say: its words; elements: whose fields it sets; new: texts, or lists, by
+    key.
+    """
+
+    mend: Mend
     say: str
     elements: tuple[Record, ...]
     new: dict[str, Any]
@@ -32,7 +40,7 @@ class Repair:
 def repairs(finding: Finding, explainer: Explainer) -> list[Repair]:
     """The useful fixes of a finding that say which fields they set."""
     case = finding.case
-    if case is None or finding.kind in ("pass", "notApplicable"):
+    if case is None or finding.incomplete or finding.kind in ("pass", "notApplicable"):
         return []
     names = Names(finding.form, finding.subject, explainer.assembly, explainer.vocabulary)
     names["measure"], names["limit"] = finding.measure, finding.limit
@@ -45,7 +53,7 @@ def repairs(finding: Finding, explainer: Explainer) -> list[Repair]:
         elements = tuple(dict.fromkeys(of if isinstance(of, (list, tuple)) else [of]))
         if elements and all(isinstance(element, Record) for element in elements):
             texts = {key: written(value, kind) for key, (value, kind) in new.items()}
-            found.append(Repair(say, elements, texts))
+            found.append(Repair(mend, say, elements, texts))
     return found
 
 

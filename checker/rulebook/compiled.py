@@ -428,7 +428,7 @@ class _Compiler:
             self.problems.append(
                 part.of.problem("`of` of a mend says whose fields `set` sets", expected="`set:`")
             )
-        return Mend(when, say, of, tuple(changes))
+        return Mend(when, say, of, tuple(changes), part.check)
 
     def _template(self, part: Part, where: str) -> Template:
         try:

@@ -73,13 +73,14 @@ class MendPart:
     """One way to put a failing element right.
 
     of: the elements that it changes, None for the one that is checked; set: their new values by
-    field.
+    field; check: ids of the rules that it may make fail.
     """
 
     when: Part | None
     say: Part
     of: Part | None = None
     set: dict[str, Part] = field(default_factory=dict)
+    check: tuple[str, ...] = ()
 
     def conditions(self) -> list[tuple[str, Part]]:
         """Its expressions, each with the key that it stands under."""
@@ -333,4 +334,5 @@ class Drafter:
                 name: Part(text, self.source, new.value_mark(name), self.origin)
                 for name, text in mend.set.items()
             },
+            mend.check,
         )

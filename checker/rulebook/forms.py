@@ -37,12 +37,17 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Mend:
-    """A checked mend.  of: the elements it changes, None for the one that is checked."""
+    """A checked mend.
+
+    of: the elements it changes, None for the one that is checked; check: ids of the rules that it
+    may make fail.
+    """
 
     when: Checked | None
     say: Template
     of: Checked | None = None
     set: tuple[tuple[str, Checked], ...] = ()
+    check: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -113,6 +113,7 @@ class MendFile(FileRecord):
     say: the mend; left out where a value in it cannot be found
     of: the element or elements whose fields it sets; the element that is checked unless stated
     set: the fields that it sets, each with its new value; the bench applies it and judges again
+    check: rules that it may make fail, as its words say; a test allows no others
     """
 
     SHORT: ClassVar[str] = "say"
@@ -121,6 +122,7 @@ class MendFile(FileRecord):
     say: Message = given()
     of: Expression | None = given(None)
     set: dict[str, Expression] = given({})
+    check: tuple[Identifier, ...] = given(())
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
