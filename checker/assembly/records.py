@@ -288,15 +288,15 @@ class Defaults(Record):
 
 @element
 class ColorScheme(Record):
-    """The conductor colours that the project has settled for one system.
+    """The conductor colors that the project has settled for one system.
 
-    system: the system the colours belong to
-    A: colours that phase A may have
-    B: colours that phase B may have
-    C: colours that phase C may have
-    neutral: colours of the neutral
-    ground: colours of the equipment grounding conductor
-    isolated_ground: colours of an isolated grounding conductor
+    system: the system the colors belong to
+    A: colors that phase A may have
+    B: colors that phase B may have
+    C: colors that phase C may have
+    neutral: colors of the neutral
+    ground: colors of the equipment grounding conductor
+    isolated_ground: colors of an isolated grounding conductor
     """
 
     system: System = given(detail="color_schemes")
@@ -660,7 +660,7 @@ class Device(Record):
     receptacles: how many receptacles on the yoke (a duplex has two)
     rating: marked current rating
     listing: what it is listed as
-    color: colour of its face
+    color: color of its face
     marked: whether it or its plate carries a mark that tells the branch
     isolated_ground: whether its grounding terminal is isolated from the yoke
     depth: how far it reaches behind its yoke
@@ -683,7 +683,7 @@ class Device(Record):
     neutral_omitted: why the box of a switch for lighting may do without the neutral
     source: the circuit's record
     largest: size of the largest conductor connected to the yoke
-    base_color: the colour in small letters; gray for grey
+    base_color: the color in small letters; gray for grey
     labeled: whether its label names its panel and circuit
     box: the box it is in
     connected: whether a phase, switched or traveler wire of its circuit is connected in its box
@@ -1345,7 +1345,7 @@ class Wire(Record):
     role: what the conductor is for
     phase: the phase of a phase wire; its circuit's where that has one phase only
     size: wire size
-    color: colour of the insulation
+    color: color of the insulation
     count: how many such wires
     bare: whether it has no insulation
     material: conductor material, as the defaults say unless stated
@@ -1364,12 +1364,12 @@ class Wire(Record):
     circuits: its circuit, or all those of the pull that it may belong to
     breaker: largest rating among the overcurrent devices of these circuits
     serves: the phase and switched wires and travelers that a grounding conductor is there for
-    base_color: the colour without its stripes, in small letters; gray for grey
-    stripe: the colour of its stripes, or none
-    finish: its colour as colours are compared, such as ``white/red`` for ``White with red stripe``;
+    base_color: the color without its stripes, in small letters; gray for grey
+    stripe: the color of its stripes, or none
+    finish: its color as colors are compared, such as ``white/red`` for ``White with red stripe``;
         that of its marking where it is re-identified
     marking_color: the color it is re-identified with, without stripes; none where it is not
-    settled_colors: the colours that the project's scheme gives it, as they are compared; none
+    settled_colors: the colors that the project's scheme gives it, as they are compared; none
         where it gives none
     unused_in: the boxes in which it ends and nothing of its circuit takes it or goes on
     unswitched: whether it is a switched wire or traveler that no switch of its circuit feeds
@@ -1553,7 +1553,7 @@ class Assembly(Record):
     basis: what the design is judged on
     defaults: what holds where an element does not say
     not_covered: the kinds of detail that the description leaves out on purpose, with reasons
-    colors: the conductor colours settled for the project
+    colors: the conductor colors settled for the project
     branch_scheme: device colors and box marks settled for the project, by branch
     panels: the panels that its circuits come from
     circuits: the circuits it carries
@@ -1569,7 +1569,7 @@ class Assembly(Record):
     compartments: the compartments of its boxes
     described: the kinds of detail that one element at least states
     left_out: the kinds of detail that the description leaves out on purpose
-    normal_colors: colours of its receptacles on normal circuits, in small letters
+    normal_colors: colors of its receptacles on normal circuits, in small letters
     """
 
     id: Identifier = given(key="assembly")

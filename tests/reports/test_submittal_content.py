@@ -209,5 +209,5 @@ def test_what_holds_of_many_is_said_once(wall: Report) -> None:
         g for g in layout(wall, build_content(wall))["groups"] if g["rule"] == "box-accessible"
     ]
     (held,) = [r for r in group["runs"] if r["words"].startswith("Holds")]
-    assert held["words"] == "Holds, it can be reached; box"
+    assert held["words"] == "Holds, it is accessible; box"
     assert held["listed"].startswith("JN1, JC1, ")
