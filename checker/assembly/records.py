@@ -1439,9 +1439,9 @@ class Pull(Record):
     breaker: largest rating among its circuits' overcurrent devices
     spaces: the spaces that its circuits serve
     ungrounded: its phase and switched wires and travelers, one item a conductor
-    kinds: one of these of each size, material, insulation and circuit, the smallest size first
-    power: these and its neutrals, likewise
-    grounds: the grounding conductors that its circuits rely on, the smallest size first: its own,
+    wire_kinds: one of these of each size, material, insulation and circuit, the smallest size first
+    power_wires: these and its neutrals, likewise
+    ground_wires: the grounding conductors that its circuits rely on, the smallest size first: its own,
         and where it has no ordinary one the largest in each raceway or cable on its route
     parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
         the same circuits between the same ends; none unless a circuit states parallel conductors
@@ -1471,9 +1471,9 @@ class Pull(Record):
     breaker: Current | Missing = derived()
     spaces: tuple["Space", ...] | Missing = derived()
     ungrounded: tuple["Wire", ...] = derived()
-    kinds: tuple["Wire", ...] = derived()
-    power: tuple["Wire", ...] = derived()
-    grounds: tuple["Wire", ...] = derived()
+    wire_kinds: tuple["Wire", ...] = derived()
+    power_wires: tuple["Wire", ...] = derived()
+    ground_wires: tuple["Wire", ...] = derived()
     parallel_pulls: tuple["Pull", ...] = derived()
     parallel_wires: tuple["Wire", ...] = derived()
     joints: tuple["Joint", ...] = derived()

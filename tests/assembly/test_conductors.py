@@ -44,7 +44,7 @@ def test_wires_of_one_kind_are_named_once_the_smallest_first() -> None:
         "{role: switched, size: 10 AWG, circuit: CA}, {role: phase, size: 12 AWG, circuit: CB},"
         "{role: phase, size: 10 AWG, circuit: CA, count: 3}, {role: neutral, size: 14 AWG}"
     )["W"]
-    assert [(w.role, w.size) for w in pull.kinds] == [("phase", "12 AWG"), ("phase", "10 AWG")]
+    assert [(w.role, w.size) for w in pull.wire_kinds] == [("phase", "12 AWG"), ("phase", "10 AWG")]
 
 
 GROUNDED = "{role: phase, size: 12 AWG, circuit: CA}, {role: ground, size: 12 AWG}"

@@ -30,8 +30,8 @@ def breakers_of_wires(pull: Pull) -> None:
             if there is not wire and _name(wire) < _name(there):
                 kinds[kind] = wire  # whichever the file names first
     ordered = [kinds[kind] for kind in sorted(kinds)] if len(kinds) > 1 else list(kinds.values())
-    pull.kinds = tuple([w for w in ordered if w.role != "neutral"])
-    pull.power = tuple(ordered)
+    pull.wire_kinds = tuple([w for w in ordered if w.role != "neutral"])
+    pull.power_wires = tuple(ordered)
 
 
 def _largest(circuits: Any, wire: Wire) -> Any:
@@ -77,11 +77,11 @@ def ground_facts(index: Index) -> None:
                 )
                 served = {c for w in wire.serves for c in w.circuits}
                 wire.breaker = _largest([c for c in circuits if c in served], wire)
-        if not pull.kinds or any(w.role == "ground" for w in own):
+        if not pull.wire_kinds or any(w.role == "ground" for w in own):
             relied = own
         else:
             relied = own + [w for way in pull.path for w in _largest_of(way.wires)]
-        pull.grounds = tuple(sorted(dict.fromkeys(relied), key=_order))
+        pull.ground_wires = tuple(sorted(dict.fromkeys(relied), key=_order))
 
 
 def _largest_of(wires: tuple[Wire, ...]) -> list[Wire]:
