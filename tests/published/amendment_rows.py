@@ -96,15 +96,15 @@ NOT_REACHED = {
     ),
     25: (
         "Wisconsin SPS 316.404",
-        "no rule judges neutrals at switches (404.2(C)): there is nothing to withdraw",
+        "would withdraw switch-neutral in the 2017 edition; the amendment is not written yet",
     ),
     26: (
         "Wisconsin SPS 316.210(1)(c)",
-        "no rule judges ground-fault protection (210.8(B)): there is nothing to loosen",
+        "would loosen gfci-receptacle in the 2017 edition; the amendment is not written yet",
     ),
     27: (
         "Wisconsin SPS 316.406(2)",
-        "no rule judges covers in wet locations (406.9(B)(1)): there is nothing to withdraw",
+        "would withdraw covers from wet-receptacle in 2017; the amendment is not written yet",
     ),
     29: (
         "Oregon 230.67, 230.85",

@@ -210,7 +210,7 @@ def support_interval(bench: Bench, example: Example) -> None:
     answer, inputs = example["recomputed"]["value"], example["inputs"]
     more: Plain = {}
     if "rmc" in inputs["rule"]:
-        more = {"size": inputs["trade_size"], "threaded": True}
+        more = {"size": inputs["trade_size"], "threaded": True, "bends": []}
     method = "RMC" if more else "MC"
     for length, kind in ((f"{answer + 1} ft", "pass"), (f"{answer + 1} ft 1 in", "fail")):
         assembly = hung(method, length, ["1 ft"], **more)  # from there on to the end
