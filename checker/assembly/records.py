@@ -1095,9 +1095,9 @@ class Raceway(Record):
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
     bender: whether a one-shot or full-shoe bender makes the bends
-    from_fitting: what it enters the box or panel at its start with, as the defaults say unless
-        stated: an insulating throat or bushing, a rounded metal fitting listed for it, a hub of the
-        enclosure, or a plain one
+    from_fitting: what it enters the box or panel at its start with (an insulating throat or
+        bushing, a rounded metal fitting listed for it, a hub of the enclosure, or a plain one), as
+        the defaults say unless stated
     to_fitting: likewise at its end
     bonded: whether its metal is bonded at both ends as circuits of over 250 V to ground need it, as
         the defaults say unless stated
@@ -1441,8 +1441,8 @@ class Pull(Record):
     ungrounded: its phase and switched wires and travelers, one item a conductor
     wire_kinds: one of these of each size, material, insulation and circuit, the smallest size first
     power_wires: these and its neutrals, likewise
-    ground_wires: the grounding conductors that its circuits rely on, the smallest size first: its own,
-        and where it has no ordinary one the largest in each raceway or cable on its route
+    ground_wires: the grounding conductors that its circuits rely on, the smallest size first: its
+        own, and where it has no ordinary one the largest in each raceway or cable on its route
     parallel_pulls: the pulls with conductors in parallel with its own, itself among them: those of
         the same circuits between the same ends; none unless a circuit states parallel conductors
     parallel_wires: the conductors of those circuits in them, one item a conductor

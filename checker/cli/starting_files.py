@@ -33,6 +33,9 @@ defaults:
 not_covered:                       # kinds of detail that are left out on purpose
   - {topic: fire_ratings, reason: the wall has no fire rating, by: the designer}
 
+colors:                            # the project's color of each conductor
+  - {system: 208Y/120, A: [black], B: [red], C: [blue], neutral: [white], ground: [green]}
+
 panels:
   - {id: P1, branch: normal, system: 208Y/120}
 
@@ -251,14 +254,14 @@ decisions: []
 # `pullpoint explain FILE RULE ELEMENT` prints measure and limit.  In place of the `[]` above:
 #
 #  - rule: joint-pulled-in-shop
-#    element: {id}
+#    element: WTX
 #    disposition: accepted         # or corrected_in_field, not_applicable_here
-#    measure: "6"                  # as decided; a worse one is a new finding
+#    measure: "2"                  # as decided; a worse one is a new finding
 #    limit: "0"
 #    authority: {name: Kestrel County Building Department, reference: letter of 2026-02-20}
 #    person: the name of who records it
 #    role: project engineer
 #    date: 2026-02-23
 #    expires: 2026-12-31           # the last day on which it holds; may be left out
-#    reason: The pulls stay loose in their coils until the site couples the raceways.
+#    reason: The pull stays loose in its coils until the site couples the raceways.
 """

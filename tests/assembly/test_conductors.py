@@ -55,15 +55,15 @@ def test_a_pull_without_a_ground_relies_on_the_largest_in_its_raceway() -> None:
     more = ", {id: U, circuit: CB, through: [R], wires: [{role: ground, size: 8 AWG}]}"
     for others in (BARE + more, more + BARE):
         pulls = wires_of(GROUNDED, others)
-        assert [(g.pull.id, g.size) for g in pulls["V"].grounds] == [("U", "8 AWG")]
-        assert [g.pull.id for g in pulls["W"].grounds] == ["W"]
-        assert [w.pull.id for w in pulls["W"].grounds[0].serves] == ["W"]
+        assert [(g.pull.id, g.size) for g in pulls["V"].ground_wires] == [("U", "8 AWG")]
+        assert [g.pull.id for g in pulls["W"].ground_wires] == ["W"]
+        assert [w.pull.id for w in pulls["W"].ground_wires[0].serves] == ["W"]
 
 
 def test_an_isolated_ground_alone_is_no_ordinary_one() -> None:
     lone = BARE.replace("12 AWG}]", "12 AWG}, {role: isolated_ground, size: 14 AWG}]")
     pulls = wires_of(GROUNDED, lone)
-    assert [g.pull.id for g in pulls["V"].grounds] == ["V", "W"]
+    assert [g.pull.id for g in pulls["V"].ground_wires] == ["V", "W"]
 
 
 def test_parallel_conductors_are_those_between_the_same_ends() -> None:

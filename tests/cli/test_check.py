@@ -385,7 +385,8 @@ def test_rulebooks_of_many_permit_dates_do_not_pile_up(
     designs = []
     for day in range(10, 25):
         designs.append(tmp_path / f"{day}.yaml")
-        designs[-1].write_text(f"assembly: X\nbasis: {{permit_date: 2026-01-{day}}}\n")
+        basis = f"permit_date: 2026-01-{day}, health_care: false, location: dry, ambient: 30 degC"
+        designs[-1].write_text(f"assembly: X\nrevision: A\nbasis: {{{basis}}}\n")
     assert guarded(["check", *map(str, designs)]) == 0, capsys.readouterr()
     assert len(most) == 15
     assert max(most) == loading._MOST_BOOKS

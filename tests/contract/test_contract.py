@@ -351,7 +351,7 @@ def test_an_unstated_quantity_is_open_and_named(
 def test_status_3_for_a_defect_of_the_program(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    def broken(*_: Any) -> Any:
+    def broken(*_: Any, **__: Any) -> Any:
         raise RuntimeError("a bolt is loose")
 
     monkeypatch.setattr("checker.cli.loading.evaluate", broken)

@@ -45,6 +45,9 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
     ),
     "only what has a date of its own depends on it, and nothing has": ("basis.permit_date",),
     "the section follows from the boxes at its ends": ("raceway.section", "every raceway.section"),
+    "the joint follows from the sections of the raceways that it couples": (
+        "coupling.joint", "every coupling.joint",
+    ),
     "a coupling at a joint lies in both sections": ("coupling.section", "every coupling.section"),
     "dimensions are asked of boxes with large conductors, by the side they enter": (
         "box.depth", "box.height", "box.width",

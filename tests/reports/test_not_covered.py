@@ -81,8 +81,8 @@ def test_a_withdrawn_rule_leaves_its_requirement_uncovered(tmp_path: Path) -> No
 
 
 def test_text_and_markdown(report: Report) -> None:
-    for said in (text_form.render(report, Style(80, False)), markdown_form.render([report])):
-        assert "Not covered by this check" in said
+    for said in (text_form.render(report, Style(False, 80)), markdown_form.render([report])):
+        assert "Not covered by this check" in " ".join(said.split())
         flat = " ".join(said.split())
         assert f"left out by the design: supports ({REASON}; T. Designer)" in flat.replace("\\", "")
         assert "have no rule" in flat
