@@ -68,7 +68,8 @@ class TestStructure:
     def test_bookmarks(self, wall_pdf: bytes) -> None:
         found = walk(read(wall_pdf).outline)
         assert [title for depth, title in found if depth == 1] == [
-            "Findings that need action", "Not covered by this check", "Decisions", "Drawings", "Calculation sheets",
+            "Findings that need action", "Not covered by this check",
+            "Decisions", "Drawings", "Calculation sheets",
             "Schedules", "All findings", "Rulebook", "Tables",
         ]  # fmt: skip
         titles = [title for depth, title in found if depth == 2]
