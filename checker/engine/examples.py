@@ -50,7 +50,7 @@ class Outcome:
 
 #: Kinds of a finding that asks for nothing.
 _GONE = ("pass", "notApplicable", "informational")
-#: What a fix may leave of a finding: of one that fails, another question for a person.
+#: What a fix may leave of a finding: of one that fails, another question that needs review.
 _AFTER = {"fail": (*_GONE, "review")}
 
 

@@ -39,7 +39,7 @@ def elevation(box: Box) -> Any:
 
 
 def device_facts(box: Box, labels: str | Missing) -> None:
-    """Largest conductor, plain colour and label of every device; ``labels`` as by default."""
+    """Largest conductor, plain color and label of every device; ``labels`` as by default."""
     for device in box.devices:
         device.largest = _largest(device, box)
         color = device.color
