@@ -6,8 +6,8 @@
     diff before.txt after.txt
 
 ``write`` puts the samples, every example of every rule, mutated samples and random designs into a
-folder as plain files, so that the program that judges them may be built in any way.  ``judge`` prints
-one line a finding: design, rule, element, kind, measure, limit, line of the file, message.
+folder as plain files, so that the program that judges them may be built in any way.  ``judge``
+prints one line a finding: design, rule, element, kind, measure, limit, line of the file, message.
 """
 
 from __future__ import annotations
@@ -29,7 +29,6 @@ def designs() -> Iterator[tuple[str, str]]:
     """Every design by the name of its file, as text."""
     import mutants
     import random_designs
-    import yaml
     from designs import NAMES, SAMPLES
 
     for name in NAMES:
