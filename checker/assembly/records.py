@@ -483,7 +483,7 @@ class Circuit(Record):
     paths: tuple["CircuitPath", ...] = derived()
     sources: tuple[str, ...] = derived()
     poles_pulled: int | Missing = derived()
-    neutral_pulled: bool = derived()
+    neutral_pulled: bool | Missing = derived()
     incomplete: bool = derived()
 
 
