@@ -42,9 +42,7 @@ RETIRED = (
     Retired(r"\btold\b", "reported", "it is told as open"),
     Retired(r"\bsaid\b", "stated", "nothing said about bends"),
     Retired(r"\bgr(e|o)ws? with the", "upsized with", "the conductor grew with them"),
-    Retired(
-        r"\bkeep(s)? to (them|it)sel", "require separation", "branches that keep to themselves"
-    ),
+    Retired(r"\bkeep(s)? to (them|it)sel", "require separation", "they keep to themselves"),
     Retired(
         r"\b(raceway|cable|circuit|neutral|article|rule|color|box)(e?s)? of (its|their) own\b",
         "separate",
@@ -66,9 +64,7 @@ RETIRED = (
     Retired(r"\balike\b", "identical, matched", "conductors that are alike"),
     Retired(r"\bunlike\b", "different", "two of unlike size"),
     Retired(r"\bneighbou?r(s|ing)?\b", "adjacent", "between neighboring devices"),
-    Retired(
-        r"\bdoes (alone|for both)\b", "a single … of sufficient size", "a size that does alone"
-    ),
+    Retired(r"\bdoes (alone|for both)\b", "a single conductor", "a size that does alone"),
     Retired(r"\bbore\b", "internal area, inside diameter", "the bore of the conduit"),
     Retired(r"\bnone wiring only\b", "no conductors described", "none wiring only"),
     Retired(r"\bwhatever\b", "regardless of, any", "a main of whatever size"),
@@ -126,6 +122,12 @@ def rule_files() -> list[Path]:
     return sorted(RULES.rglob("*.yaml"))
 
 
+def composed(path: Path) -> yaml.Node:
+    node = yaml.compose(path.read_text(encoding="utf-8"))
+    assert node is not None, path
+    return node
+
+
 @pytest.mark.parametrize("retired", RETIRED, ids=lambda retired: retired.refused)
 def test_each_entry_refuses_its_sentence(retired: Retired) -> None:
     assert re.search(retired.pattern, retired.refused, re.IGNORECASE)
@@ -135,7 +137,7 @@ def test_each_entry_refuses_its_sentence(retired: Retired) -> None:
 def test_rule_texts_use_no_retired_words() -> None:
     found, count = [], 0
     for path in rule_files():
-        for line, text in texts(yaml.compose(path.read_text(encoding="utf-8"))):
+        for line, text in texts(composed(path)):
             count += 1
             for trouble in refused(text):
                 found.append(f"{path.relative_to(ROOT)}:{line} {trouble}")
@@ -149,6 +151,7 @@ def test_texts_of_a_rule_are_found() -> None:
         "  - message: C\n    passes: D\n    mend: [E, {when: x, say: F}]\n"
         "examples:\n  - {name: G, on: x, mend: H, source: not read}\nsample: {title: not read}\n"
     )
+    assert rule is not None
     assert [text for _, text in texts(rule)] == list("ABCDEFGH")
 
 
@@ -158,7 +161,7 @@ def test_fixes_are_imperatives() -> None:
     for path in rule_files():
         if path.name.endswith(".examples.yaml"):
             continue
-        for line, fix in fixes(yaml.compose(path.read_text(encoding="utf-8"))):
+        for line, fix in fixes(composed(path)):
             if not fix[0].isupper():
                 small.append(f"{path.relative_to(ROOT)}:{line} {fix}")
     assert small == []
