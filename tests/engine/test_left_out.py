@@ -76,7 +76,7 @@ def test_left_out_everywhere_is_open_once() -> None:
     assert finding.blocking
     assert report.exit_status == 1
     said = Briefer(report).brief(finding)
-    assert "not checked for support: 2" in said.message
+    assert "raceways and cables not checked: 2" in said.message
     assert "not_covered" in said.mend
     book = report.book
     detail = Explainer(report.assembly, book.vocabulary, book.terms).detail(finding)
