@@ -90,6 +90,9 @@ BoxKind = Literal[
     "panelboard",
     "luminaire",
     "transfer_equipment",
+    "wireway",
+    "auxiliary_gutter",
+    "surface_raceway",
 ]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
 #: What permits flexible metal raceway or metal-sheathed cable in place of nonflexible raceway.
@@ -864,7 +867,10 @@ class Box(Record):
     mounting: set in a finished surface, or on a surface
     location: where it is, as the basis says unless stated
     cover: what closes a receptacle's enclosure in a damp or wet location
-    gutter: cross-sectional area of a cabinet's wiring space
+    gutter: cross-sectional area of the wiring space of a cabinet, wireway or gutter
+    splice_area: cross-sectional area of the largest group of splices in that space
+    bending_space: shortest way from a terminal of a cabinet to what its conductors are bent before
+    leaves_opposite: whether conductors leave by the wall opposite their terminals
     distribution_blocks: how many power distribution blocks are inside
     barrier_listed: whether the enclosure is listed with a barrier that separates branches, as
         lighting controllers may be
@@ -934,6 +940,9 @@ class Box(Record):
     location: Location | Missing = unstated("location")
     cover: Literal["in_use", "closed", "ordinary"] | Missing = unstated("cover")
     gutter: Area | Missing = unstated("gutter")
+    splice_area: Area | Missing = unstated("splice_area")
+    bending_space: Length | Missing = unstated("bending_space")
+    leaves_opposite: bool | Missing = unstated("leaves_opposite")
     distribution_blocks: int = given(0)
     marking: str | Missing = unstated("marking")
     reserved: bool = given(False)
