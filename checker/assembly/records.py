@@ -283,6 +283,10 @@ class Defaults(Record):
     terminals: Temperature | Missing = unstated("defaults.terminals")
     fitting: Fitting | Missing = unstated("defaults.fitting")
     bonded: bool | Missing = unstated("defaults.bonded")
+    grounds_joined: bool | Missing = unstated("defaults.grounds_joined", detail="grounding")
+    bonding_jumper: WireSize | Missing = unstated(
+        "defaults.bonding_jumper", detail="receptacle_bonding"
+    )
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
     labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
         "defaults.labels", detail="labels"
@@ -670,6 +674,8 @@ class Device(Record):
     weight: weight of a luminaire that the box supports
     independent: whether the building supports it, not the box
     grounding: what connects the grounding terminal of a receptacle to the grounding conductor
+    bonding_jumper: size of the copper jumper from that terminal to the box, as the defaults say
+        unless stated
     weather_resistant: whether a receptacle is listed as weather resistant
     sink_distance: shortest way of a cord from a receptacle to the bowl of a sink
     terminals: marked temperature rating of its terminals, where it differs from the defaults
@@ -722,6 +728,7 @@ class Device(Record):
     grounding: (
         Literal["jumper", "self_grounding", "isolated", "surface_contact", "floor_box"] | Missing
     ) = unstated("grounding", detail="receptacle_bonding")
+    bonding_jumper: WireSize | Missing = unstated("bonding_jumper", detail="receptacle_bonding")
     weather_resistant: bool = given(False)
     sink_distance: Length | Missing = unstated("sink_distance", detail="sinks")
     terminals: Temperature | Missing = unstated("terminals")
@@ -876,6 +883,8 @@ class Box(Record):
         lighting controllers may be
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
+    grounds_joined: whether the grounding conductors that end in it are joined, so that taking a
+        device out leaves them whole; as the defaults say unless stated
     at: place in the section, from its lower left corner: across, up
     side: the face of the section it is on
     elevation: height of its place above the lower edge of its section
@@ -947,6 +956,7 @@ class Box(Record):
     marking: str | Missing = unstated("marking")
     reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded", detail="grounding")
+    grounds_joined: bool | Missing = unstated("grounds_joined", detail="grounding")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
     elevation: Length | Missing = derived()
