@@ -275,6 +275,7 @@ class Defaults(Record):
     fitting: what raceways enter boxes and panels with
     bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
         of over 250 V to ground need it
+    box_material: what boxes are made of that do not say
     free_conductor: length of free conductor left in every box
     labels: what the labels of all devices name, unless a device has its own
     """
@@ -287,6 +288,7 @@ class Defaults(Record):
     bonding_jumper: WireSize | Missing = unstated(
         "defaults.bonding_jumper", detail="receptacle_bonding"
     )
+    box_material: Literal["metal", "nonmetallic"] | Missing = unstated("defaults.box_material")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
     labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
         "defaults.labels", detail="labels"
@@ -845,8 +847,10 @@ class Box(Record):
     volume: marked volume; wins over the table
     rings: plaster rings, extensions and domed covers with a marked volume
     gangs: how many gangs, where the table's volume is per gang
-    internal_clamps: how many cable clamps inside; any number counts once
-    support_fittings: how many kinds of studs or hickeys inside
+    internal_clamps: how many cable clamps inside, asked for where cables enter; any number counts
+        once
+    support_fittings: how many kinds of studs or hickeys inside, asked for where it carries a
+        luminaire
     terminal_blocks: how many terminal block assemblies inside
     devices: what is mounted on it
     width: inside, left to right
@@ -858,7 +862,7 @@ class Box(Record):
     spacings: distances between entries that enclose the same conductors
     branch: the branch of a panelboard or cabinet
     panel: the panel that a panelboard or cabinet houses
-    material: metal or nonmetallic
+    material: metal or nonmetallic, as the defaults say unless stated
     concealed: whether the building must be opened to reach it
     marking: what is permanently marked on it, such as EMERGENCY
     barrier: whether a barrier keeps power and signal wiring apart in it
@@ -917,8 +921,8 @@ class Box(Record):
     volume: Volume | Missing = unstated("volume")
     rings: tuple["Ring", ...] = given(())
     gangs: Positive = given(1)
-    internal_clamps: int = given(0)
-    support_fittings: int = given(0)
+    internal_clamps: int | Missing = unstated("internal_clamps")
+    support_fittings: int | Missing = unstated("support_fittings")
     terminal_blocks: int = given(0)
     devices: tuple["Device", ...] = given(())
     width: Length | Missing = unstated("width")
@@ -1023,8 +1027,8 @@ class Compartment(Record):
     depth: Length | Missing = derived()
     rings: tuple["Ring", ...] = derived()
     gangs: Positive = derived()
-    internal_clamps: int = derived()
-    support_fittings: int = derived()
+    internal_clamps: int | Missing = derived()
+    support_fittings: int | Missing = derived()
     terminal_blocks: int = derived()
     barrier: bool = derived()
     compartments: tuple["Compartment", ...] = derived()
