@@ -215,6 +215,7 @@ class Basis(Record):
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
     air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
+    category_by: who assigned the categories of the spaces
     voltage_drop: the largest voltage drop of a circuit that the project permits, such as 3 %
     """
 
@@ -251,6 +252,9 @@ class Basis(Record):
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
     air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
+    category_by: Literal["governing_body", "others"] | Missing = unstated(
+        "basis.category_by", detail="space_uses"
+    )
     voltage_drop: Share | Missing = unstated("basis.voltage_drop")
 
 
@@ -632,8 +636,9 @@ class Space(Record):
 
     id: Identifier = given()
     kind: Literal[
-        "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other"
-    ] = given()
+        "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other",
+        "bathroom", "kitchen", "laundry", "garage", "waiting_room", "public_office",
+    ] = given()  # fmt: skip
     category: int | Missing = unstated("category")
     pediatric: bool | Missing = unstated("pediatric", detail="space_uses")
     wet_procedure: bool | Missing = unstated("wet_procedure", detail="space_uses")
@@ -944,7 +949,14 @@ class Box(Record):
     cross_section: Area | Missing = unstated("cross_section")
     short_radius: bool = given(False)
     listing: tuple[
-        Literal["smaller_dimensions", "opening_protection", "distribution_block"], ...
+        Literal[
+            "smaller_dimensions",
+            "opening_protection",
+            "distribution_block",
+            "luminaire",
+            "air_space",
+        ],
+        ...,
     ] = given(())
     marked_for: tuple["MarkedFor", ...] | Missing = unstated("marked_for")
     marked_weight: Weight | Missing = unstated("marked_weight")
