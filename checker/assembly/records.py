@@ -90,6 +90,9 @@ BoxKind = Literal[
     "panelboard",
     "luminaire",
     "transfer_equipment",
+    "wireway",
+    "auxiliary_gutter",
+    "surface_raceway",
 ]
 Wall = Literal["left", "right", "top", "bottom", "back", "front"]
 #: What permits flexible metal raceway or metal-sheathed cable in place of nonflexible raceway.
@@ -212,6 +215,7 @@ class Basis(Record):
     temperature_change: from the coldest to the hottest that raceways get, such as 60 delta_degF
     air: whether the space around the wiring is a plenum or a duct for environmental air, or none
     building: what amendments ask about the building, in their words, such as fire zone
+    category_by: who assigned the categories of the spaces
     voltage_drop: the largest voltage drop of a circuit that the project permits, such as 3 %
     """
 
@@ -248,6 +252,9 @@ class Basis(Record):
     temperature_change: Difference | Missing = unstated("basis.temperature_change")
     air: Air | Missing = unstated("basis.air", detail="air")
     building: tuple[str, ...] | Missing = unstated("basis.building")
+    category_by: Literal["governing_body", "others"] | Missing = unstated(
+        "basis.category_by", detail="space_uses"
+    )
     voltage_drop: Share | Missing = unstated("basis.voltage_drop")
 
 
@@ -272,6 +279,7 @@ class Defaults(Record):
     fitting: what raceways enter boxes and panels with
     bonded: whether the metal of raceways and cables is bonded at every box and panel as circuits
         of over 250 V to ground need it
+    box_material: what boxes are made of that do not say
     free_conductor: length of free conductor left in every box
     labels: what the labels of all devices name, unless a device has its own
     """
@@ -280,6 +288,11 @@ class Defaults(Record):
     terminals: Temperature | Missing = unstated("defaults.terminals")
     fitting: Fitting | Missing = unstated("defaults.fitting")
     bonded: bool | Missing = unstated("defaults.bonded")
+    grounds_joined: bool | Missing = unstated("defaults.grounds_joined", detail="grounding")
+    bonding_jumper: WireSize | Missing = unstated(
+        "defaults.bonding_jumper", detail="receptacle_bonding"
+    )
+    box_material: Literal["metal", "nonmetallic"] | Missing = unstated("defaults.box_material")
     free_conductor: Length | Missing = unstated("defaults.free_conductor", detail="free_conductor")
     labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
         "defaults.labels", detail="labels"
@@ -623,8 +636,9 @@ class Space(Record):
 
     id: Identifier = given()
     kind: Literal[
-        "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other"
-    ] = given()
+        "patient_bed", "operating_room", "exam", "treatment", "corridor", "nurse_station", "other",
+        "bathroom", "kitchen", "laundry", "garage", "waiting_room", "public_office",
+    ] = given()  # fmt: skip
     category: int | Missing = unstated("category")
     pediatric: bool | Missing = unstated("pediatric", detail="space_uses")
     wet_procedure: bool | Missing = unstated("wet_procedure", detail="space_uses")
@@ -667,6 +681,8 @@ class Device(Record):
     weight: weight of a luminaire that the box supports
     independent: whether the building supports it, not the box
     grounding: what connects the grounding terminal of a receptacle to the grounding conductor
+    bonding_jumper: size of the copper jumper from that terminal to the box, as the defaults say
+        unless stated
     weather_resistant: whether a receptacle is listed as weather resistant
     sink_distance: shortest way of a cord from a receptacle to the bowl of a sink
     terminals: marked temperature rating of its terminals, where it differs from the defaults
@@ -719,6 +735,7 @@ class Device(Record):
     grounding: (
         Literal["jumper", "self_grounding", "isolated", "surface_contact", "floor_box"] | Missing
     ) = unstated("grounding", detail="receptacle_bonding")
+    bonding_jumper: WireSize | Missing = unstated("bonding_jumper", detail="receptacle_bonding")
     weather_resistant: bool = given(False)
     sink_distance: Length | Missing = unstated("sink_distance", detail="sinks")
     terminals: Temperature | Missing = unstated("terminals")
@@ -835,8 +852,10 @@ class Box(Record):
     volume: marked volume; wins over the table
     rings: plaster rings, extensions and domed covers with a marked volume
     gangs: how many gangs, where the table's volume is per gang
-    internal_clamps: how many cable clamps inside; any number counts once
-    support_fittings: how many kinds of studs or hickeys inside
+    internal_clamps: how many cable clamps inside, asked for where cables enter; any number counts
+        once
+    support_fittings: how many kinds of studs or hickeys inside, asked for where it carries a
+        luminaire
     terminal_blocks: how many terminal block assemblies inside
     devices: what is mounted on it
     width: inside, left to right
@@ -848,7 +867,7 @@ class Box(Record):
     spacings: distances between entries that enclose the same conductors
     branch: the branch of a panelboard or cabinet
     panel: the panel that a panelboard or cabinet houses
-    material: metal or nonmetallic
+    material: metal or nonmetallic, as the defaults say unless stated
     concealed: whether the building must be opened to reach it
     marking: what is permanently marked on it, such as EMERGENCY
     barrier: whether a barrier keeps power and signal wiring apart in it
@@ -864,12 +883,17 @@ class Box(Record):
     mounting: set in a finished surface, or on a surface
     location: where it is, as the basis says unless stated
     cover: what closes a receptacle's enclosure in a damp or wet location
-    gutter: cross-sectional area of a cabinet's wiring space
+    gutter: cross-sectional area of the wiring space of a cabinet, wireway or gutter
+    splice_area: cross-sectional area of the largest group of splices in that space
+    bending_space: shortest way from a terminal of a cabinet to what its conductors are bent before
+    leaves_opposite: whether conductors leave by the wall opposite their terminals
     distribution_blocks: how many power distribution blocks are inside
     barrier_listed: whether the enclosure is listed with a barrier that separates branches, as
         lighting controllers may be
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
+    grounds_joined: whether the grounding conductors that end in it are joined, so that taking a
+        device out leaves them whole; as the defaults say unless stated
     at: place in the section, from its lower left corner: across, up
     side: the face of the section it is on
     elevation: height of its place above the lower edge of its section
@@ -902,8 +926,8 @@ class Box(Record):
     volume: Volume | Missing = unstated("volume")
     rings: tuple["Ring", ...] = given(())
     gangs: Positive = given(1)
-    internal_clamps: int = given(0)
-    support_fittings: int = given(0)
+    internal_clamps: int | Missing = unstated("internal_clamps")
+    support_fittings: int | Missing = unstated("support_fittings")
     terminal_blocks: int = given(0)
     devices: tuple["Device", ...] = given(())
     width: Length | Missing = unstated("width")
@@ -925,7 +949,14 @@ class Box(Record):
     cross_section: Area | Missing = unstated("cross_section")
     short_radius: bool = given(False)
     listing: tuple[
-        Literal["smaller_dimensions", "opening_protection", "distribution_block"], ...
+        Literal[
+            "smaller_dimensions",
+            "opening_protection",
+            "distribution_block",
+            "luminaire",
+            "air_space",
+        ],
+        ...,
     ] = given(())
     marked_for: tuple["MarkedFor", ...] | Missing = unstated("marked_for")
     marked_weight: Weight | Missing = unstated("marked_weight")
@@ -934,10 +965,14 @@ class Box(Record):
     location: Location | Missing = unstated("location")
     cover: Literal["in_use", "closed", "ordinary"] | Missing = unstated("cover")
     gutter: Area | Missing = unstated("gutter")
+    splice_area: Area | Missing = unstated("splice_area")
+    bending_space: Length | Missing = unstated("bending_space")
+    leaves_opposite: bool | Missing = unstated("leaves_opposite")
     distribution_blocks: int = given(0)
     marking: str | Missing = unstated("marking")
     reserved: bool = given(False)
     grounded: bool | Missing = unstated("grounded", detail="grounding")
+    grounds_joined: bool | Missing = unstated("grounds_joined", detail="grounding")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
     elevation: Length | Missing = derived()
@@ -1004,8 +1039,8 @@ class Compartment(Record):
     depth: Length | Missing = derived()
     rings: tuple["Ring", ...] = derived()
     gangs: Positive = derived()
-    internal_clamps: int = derived()
-    support_fittings: int = derived()
+    internal_clamps: int | Missing = derived()
+    support_fittings: int | Missing = derived()
     terminal_blocks: int = derived()
     barrier: bool = derived()
     compartments: tuple["Compartment", ...] = derived()

@@ -29,6 +29,8 @@ defaults:
   wire: {material: copper, insulation: THHN}
   terminals: 75 degC               # as marked on the devices and the panel
   free_conductor: 8 in             # left in every box that does not say otherwise
+  grounds_joined: true             # pigtails, so that taking a device out leaves grounds whole
+  bonding_jumper: 12 AWG           # from each receptacle to its box
 
 not_covered:                       # kinds of detail that are left out on purpose
   - {topic: fire_ratings, reason: the wall has no fire rating, by: the designer}

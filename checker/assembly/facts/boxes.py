@@ -97,11 +97,13 @@ def _largest(device: Device, box: Box) -> Any:
 
 
 def place_facts(box: Box, index: Index) -> None:
-    """Its section's record, and its location where it states none."""
+    """Its section's record, and its location and material where it states none."""
     section = index.sections.get(box.section) if known(box.section) else None
     box.frame = section if section is not None else gap(box, "section")
     if not known(box.location):
         box.location = index.assembly.basis.location
+    if not known(box.material) and known(index.assembly.defaults.box_material):
+        box.material = index.assembly.defaults.box_material
 
 
 def compartment_facts(box: Box) -> None:
