@@ -11,6 +11,7 @@ from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
 from .derive import derive
+from .facts.courses import LeastRadius
 from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .sense import check_sense
@@ -29,15 +30,25 @@ __all__ = [
 _RECORDS = {record.__name__: record for record in CLASSES.values()}
 
 
-def read_assembly(path: str | os.PathLike[str]) -> tuple[Assembly, Source]:
-    """Read and resolve an assembly file.  Raises InputError with every problem of the file."""
+def no_radius(size: str) -> float | None:
+    """No least radius is known: what a path leaves out stays open."""
+    return None
+
+
+def read_assembly(
+    path: str | os.PathLike[str], least: LeastRadius = no_radius
+) -> tuple[Assembly, Source]:
+    """Read and resolve an assembly file.  Raises InputError with every problem of the file.
+
+    ``least``: the least radius that one-shot benders make, by trade size; tables have it.
+    """
     source = read_source(path)
-    return from_source(source), source
+    return from_source(source, least), source
 
 
-def from_source(source: Source) -> Assembly:
+def from_source(source: Source, least: LeastRadius = no_radius) -> Assembly:
     """Read and resolve an assembly from a source that was read already."""
-    return from_document(load(source))
+    return from_document(load(source), least)
 
 
 #: What begins a file of another kind, and what is done with one.
@@ -70,7 +81,7 @@ def _refuse_another_kind(document: Document) -> None:
             )
 
 
-def from_document(document: Document) -> Assembly:
+def from_document(document: Document, least: LeastRadius = no_radius) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
     _refuse_another_kind(document)
     reader = Reader(document, _RECORDS, keep_open=True)
@@ -78,6 +89,6 @@ def from_document(document: Document) -> Assembly:
     index = Index(assembly, reader)
     check_sense(index)
     reader.finish()
-    derive(index)
+    derive(index, least)
     reader.close()
     return assembly

@@ -15,6 +15,7 @@ from checker.documents.missing import known
 
 from .aspects import normal_colors
 from .details import described, left_out
+from .facts.box_places import box_places
 from .facts.boxes import (
     compartment_facts,
     device_facts,
@@ -28,10 +29,13 @@ from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_fa
 from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
+from .facts.courses import LeastRadius, course_facts
 from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
+from .facts.near import near_facts
+from .facts.path_ends import coupling_facts, path_end_facts
 from .facts.runs import rise_within, runs_of, way_shape
 from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
@@ -43,9 +47,19 @@ from .structure import FIELD, End, Index, ways_of
 __all__ = ["derive"]
 
 
-def derive(index: Index) -> None:
-    """Fill in every derived field of the assembly that ``index`` describes."""
+def derive(index: Index, least: LeastRadius) -> None:
+    """Fill in every derived field of the assembly that ``index`` describes.
+
+    ``least`` gives the least radius of one-shot benders, for paths that name no other tool.
+    """
     assembly = index.assembly
+    for section in assembly.sections:
+        if not known(section.cavity) and known(section.depth):
+            section.cavity = section.depth
+    course_facts(index, least)
+    path_end_facts(index)
+    coupling_facts(index)
+    box_places(index)
     panel_facts(assembly.panels)
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
@@ -82,6 +96,7 @@ def derive(index: Index) -> None:
         cable.threaded = False
     flexible_paths(index)
     _kinds_of_ends(index)
+    near_facts(index)
     for pull in assembly.pulls:
         breakers_of_wires(pull)
     ground_facts(index)

@@ -274,6 +274,8 @@ class Defaults(Record):
         of over 250 V to ground need it
     free_conductor: length of free conductor left in every box
     labels: what the labels of all devices name, unless a device has its own
+    stock: length of the conduit and tubing that the shop buys
+    tolerance: how far the shop may be off a typed length or place
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
@@ -284,6 +286,8 @@ class Defaults(Record):
     labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
         "defaults.labels", detail="labels"
     )
+    stock: Length | Missing = unstated("defaults.stock")
+    tolerance: Length | Missing = unstated("defaults.tolerance")
 
 
 @element
@@ -534,6 +538,9 @@ class Section(Record):
     weight_marked: whether weight, center of gravity and lift points are marked on it
     framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
     air: whether the space in it is a plenum or a duct for environmental air, or none
+    cavity: clear depth inside its framing; its depth unless stated
+    studs: places across, from its left edge, of the studs or struts that run up
+    rails: heights, from its lower edge, of the framing members that run across
     """
 
     id: Identifier = given()
@@ -551,6 +558,9 @@ class Section(Record):
     weight_marked: bool = given(False)
     framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
     air: Air | Missing = unstated("air", detail="air")
+    cavity: Length | Missing = unstated("cavity")
+    studs: tuple[Length, ...] | Missing = unstated("studs")
+    rails: tuple[Length, ...] | Missing = unstated("rails")
 
 
 @element
@@ -575,6 +585,8 @@ class Coupling(Record):
     section: the section that the place is measured in
     concealed: whether the building must be opened to reach it after the sections are joined
     listed: whether it is listed and identified for a concealed connection of building components
+    raceways: the two raceways that it joins
+    halves: how the ends of their paths lie at it
     """
 
     id: Identifier = given()
@@ -583,6 +595,24 @@ class Coupling(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     concealed: bool = given(True)
     listed: bool = given(False)
+    raceways: tuple["Raceway", ...] = derived()
+    halves: "Halves | Missing" = derived()
+
+
+@element
+class Halves(Record):
+    """How the paths of two raceways meet at a coupling (derived).
+
+    apart: how far their ends are from each other, measured along the edges of their sections where
+        the coupling is at a joint: in height and, where both state it, in depth
+    off: how far the end that is further away lies from the place of the coupling
+    from_edge: how far the end that is further away lies from the nearest edge of its section, where
+        the coupling is at a joint
+    """
+
+    apart: Length | Missing = derived()
+    off: Length | Missing = derived()
+    from_edge: Length | Missing = derived()
 
 
 @element
@@ -643,10 +673,12 @@ class Ring(Record):
 
     volume: marked volume
     rise: how far it stands out from the box
+    gangs: how many gangs wide its opening is
     """
 
     volume: Volume | Missing = unstated("volume")
     rise: Length | Missing = unstated("rise")
+    gangs: int | Missing = unstated("gangs")
 
 
 @element
@@ -870,8 +902,12 @@ class Box(Record):
         lighting controllers may be
     reserved: whether it is left empty on purpose, as a spare or for others to wire
     grounded: whether the grounding conductor is connected to a metal box
-    at: place in the section, from its lower left corner: across, up
+    at: place of its center in the section, from its lower left corner: across, up; a third number
+        is the depth of its front edge from the front face of the framing, where it is not set with
+        that edge at the face of its side
     side: the face of the section it is on
+    row: the row of devices that it belongs to
+    knockouts: its knockouts, by wall and trade size
     elevation: height of its place above the lower edge of its section
     wires: every wire that ends in the box or passes it, once each
     ending: the wires that end in it
@@ -890,6 +926,11 @@ class Box(Record):
     opposite: boxes on the other face of its section, with the distance across
     transfer_equipment: whether it is transfer equipment
     two_sources: whether it holds, or is attached to, a luminaire that two sources supply
+    beyond: how far it reaches beyond its section, across, up or in depth; 0 in within it
+    device_row: the record of its row
+    path_ends: ends of paths at it
+    stacks: raceways and boxes that lie behind it at one place, for the depth of its section
+    full_depth: its depth, by its size or its designation
     """
 
     id: Identifier = given()
@@ -940,6 +981,8 @@ class Box(Record):
     grounded: bool | Missing = unstated("grounded", detail="grounding")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
+    row: Annotated[str, refers("row")] | Missing = unstated("row")
+    knockouts: tuple["Knockouts", ...] | Missing = unstated("knockouts")
     elevation: Length | Missing = derived()
     wires: tuple["Wire", ...] = derived()
     ending: tuple["Wire", ...] = derived()
@@ -958,6 +1001,37 @@ class Box(Record):
     unplaced: tuple[str, ...] | Missing = derived()
     neighbors: tuple["Neighbors", ...] = derived()
     opposite: tuple["Opposite", ...] | Missing = derived()
+    beyond: Length | Missing = derived()
+    device_row: "DeviceRow | Missing" = derived()
+    path_ends: tuple["PathEnd", ...] = derived()
+    full_depth: Length | Missing = derived()
+    stacks: tuple["Stack", ...] = derived()
+
+
+@element
+class Knockouts(Record):
+    """Knockouts of one trade size in one wall of a box.
+
+    wall: the wall
+    size: trade size
+    count: how many
+    """
+
+    wall: Wall = given()
+    size: TradeSize = given()
+    count: Positive = given(1)
+
+
+@element
+class Stack(Record):
+    """What lies behind a box at one place in elevation, with no depth stated (derived).
+
+    raceways: raceways there that do not end in it
+    boxes: boxes of the other face there
+    """
+
+    raceways: tuple["Raceway", ...] = derived()
+    boxes: tuple["Box", ...] = derived()
 
 
 @element
@@ -1069,12 +1143,14 @@ class Bend(Record):
     angle: the angle of the bend, of an offset's two bends, of a saddle's centre bend
     radius: to the centerline
     total: the degrees that it adds to the run
+    assumed: whether its radius is stated nowhere and was taken as the least that its bender makes
     """
 
     kind: Literal["bend", "kick", "offset", "saddle3", "saddle4"] = given()
     angle: Angle | Missing = unstated("angle")
     radius: Length | Missing = unstated("radius", detail="bend_radius")
     total: Angle | Missing = derived()
+    assumed: bool = derived()
 
     def describe(self) -> str:
         """Its kind."""
@@ -1094,7 +1170,9 @@ class Raceway(Record):
     bends: its bends, in order; [] for a straight piece
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
-    bender: whether a one-shot or full-shoe bender makes the bends
+    bender: what bends it: a bender of the shop by its name, one_shot for a one-shot or full-shoe
+        bender, or other
+    radius: radius of the corners of its path, to the center line, where its bender does not tell
     from_fitting: what it enters the box or panel at its start with (an insulating throat or
         bushing, a rounded metal fitting listed for it, a hub of the enclosure, or a plain one), as
         the defaults say unless stated
@@ -1114,7 +1192,9 @@ class Raceway(Record):
     to_wall: the wall of the box it ends at
     from_row: the row of entries on that wall
     to_row: the row of entries on that wall
-    path: its points in the section, for the drawings
+    path: the corners of its center line in the section, from its start to its end: across, up, and
+        depth from the front face of the framing; its length, bends and walls of entry follow from
+        it where they are not stated
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
@@ -1150,6 +1230,10 @@ class Raceway(Record):
     bundled: none; cables may be in a bundle
     bundle_wires: none; cables may be in a bundle
     bundle_carrying: its own current-carrying conductors; cables may be in a bundle
+    tool: the record of its bender
+    shoe: whether a one-shot or full-shoe bender bends it, or another
+    course: what its path comes to
+    frame: the section's record
     """
 
     id: Identifier = given()
@@ -1163,7 +1247,8 @@ class Raceway(Record):
     bends: tuple["Bend", ...] | Missing = unstated("bends")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
-    bender: Literal["one_shot", "other"] | Missing = unstated("bender")
+    bender: str | Missing = unstated("bender")
+    radius: Length | Missing = unstated("radius")
     from_fitting: Fitting | Missing = unstated("from_fitting")
     to_fitting: Fitting | Missing = unstated("to_fitting")
     bonded: bool | Missing = unstated("bonded")
@@ -1213,6 +1298,129 @@ class Raceway(Record):
     barrier_listed: bool = derived()
     transfer_equipment: bool = derived()
     two_sources: bool = derived()
+    tool: "Bender | Missing" = derived()
+    shoe: Literal["one_shot", "other"] | Missing = derived()
+    course: "Course | Missing" = derived()
+    frame: "Section | Missing" = derived()
+
+
+@element
+class Bender(Record):
+    """A bender of the shop, under the name that raceways give it.
+
+    size: the trade size that it bends
+    radius: radius of its bends, to the center line
+    shoe: whether it is a one-shot or full-shoe bender, or another
+    take_up: what it takes up of a stub; the deduct marked on it
+    straight: least straight conduit that it needs between two bends
+    """
+
+    size: TradeSize | Missing = unstated("size")
+    radius: Length | Missing = unstated("radius")
+    shoe: Literal["one_shot", "other"] | Missing = unstated("shoe")
+    take_up: Length | Missing = unstated("take_up")
+    straight: Length | Missing = unstated("straight")
+
+
+@element
+class Course(Record):
+    """What the path of a raceway comes to (derived).
+
+    deep: whether every point of it has a depth
+    length: developed length along the center line
+    bends: its bends, as the shop makes them
+    angle: the sum of its corners
+    turns: how many single bends it has
+    stated_length: the length that the raceway states
+    stated_angle: the sum of the bends that the raceway states
+    stated_turns: how many single bends these come to
+    shortest: shortest straight between two bends; negative where they overlap
+    at_ends: shortest straight between an end and the bend next to it; negative where they overlap
+    stub: shortest leg from an end to the corner of a quarter bend next to it
+    ends: where it ends at boxes
+    beyond: how far it reaches beyond its section, across or up; 0 in within it
+    nearest: least depth of its center line
+    farthest: greatest depth of its center line
+    straps: where its supports come to lie
+    """
+
+    deep: bool = derived()
+    length: Length | Missing = derived()
+    bends: tuple["Bend", ...] | Missing = derived()
+    angle: Angle = derived()
+    turns: int = derived()
+    stated_length: Length | Missing = derived()
+    stated_angle: Angle | Missing = derived()
+    stated_turns: int | Missing = derived()
+    shortest: Length | Missing = derived()
+    at_ends: Length | Missing = derived()
+    stub: Length | Missing = derived()
+    ends: tuple["PathEnd", ...] = derived()
+    beyond: Length | Missing = derived()
+    nearest: Length | Missing = derived()
+    farthest: Length | Missing = derived()
+    straps: tuple["Strap", ...] | Missing = derived()
+
+
+@element
+class PathEnd(Record):
+    """Where the path of a raceway ends at a box (derived).
+
+    raceway: the raceway
+    box: the box
+    wall: the wall that the end touches
+    stated_wall: the wall that the raceway states
+    off: how far the end is from the walls of the box
+    inset: from the end to the nearest edge of that wall; negative beyond it
+    section: whether the path and the box are in one section
+    """
+
+    raceway: "Raceway" = derived()
+    box: "Box" = derived()
+    wall: Wall | Missing = derived()
+    stated_wall: Wall | Missing = derived()
+    off: Length | Missing = derived()
+    inset: Length | Missing = derived()
+    section: bool | Missing = derived()
+
+
+@element
+class Strap(Record):
+    """Where one support of a raceway comes to lie on its path (derived).
+
+    along: its distance from the start
+    on_arc: whether that is within a bend
+    past: whether that is past the end
+    off: how far it is from the nearest stud, strut or rail that the section states
+    """
+
+    along: Length = derived()
+    on_arc: bool = derived()
+    past: bool = derived()
+    off: Length | Missing = derived()
+
+
+@element
+class Pair(Record):
+    """Two raceways, a raceway and a box, or two boxes that come near each other (derived).
+
+    id: their names joined by &
+    kind: raceways, raceway_box or boxes
+    place: where they are nearest, in words
+    raceways: the raceways among them
+    boxes: the boxes among them
+    distance: from center line to center line, from center line to box, or from box to box, by
+        their depths; negative where boxes overlap
+    in_elevation: the same without depth: they are no nearer, whatever their depths
+    """
+
+    id: Identifier = derived()
+    kind: Literal["raceways", "raceway_box", "boxes"] = derived()
+    place: str = derived()
+    raceways: tuple["Raceway", ...] = derived()
+    boxes: tuple["Box", ...] = derived()
+    distance: Length | Missing = derived()
+    in_elevation: Length | Missing = derived()
 
 
 @element
@@ -1541,6 +1749,20 @@ class Omission(Record):
 
 
 @element
+class DeviceRow(Record):
+    """A row of devices at one height, as the project asks for it.
+
+    id: the row's name
+    height: height of the centers of its boxes above the lower edge of the section
+    tolerance: how far they may be off
+    """
+
+    id: Identifier = given()
+    height: Length = given()
+    tolerance: Length | Missing = unstated("tolerance")
+
+
+@element
 class Assembly(Record):
     """One prefabricated unit type: sections, boxes, raceways, cables, conductors, devices.
 
@@ -1565,7 +1787,12 @@ class Assembly(Record):
     raceways: its conduit and tubing
     cables: its cable assemblies
     pulls: its conductors
+    benders: the benders of the shop, by their names
+    clearance: least clear distance between raceways, and between raceways and boxes, that the
+        project asks for
+    rows: the rows of devices that the project asks for
     runs: chains of raceways between pull points
+    pairs: raceways and boxes that come near each other, where paths and places tell
     compartments: the compartments of its boxes
     described: the kinds of detail that one element at least states
     left_out: the kinds of detail that the description leaves out on purpose
@@ -1593,7 +1820,11 @@ class Assembly(Record):
     raceways: tuple[Raceway, ...] = given(())
     cables: tuple[Cable, ...] = given(())
     pulls: tuple[Pull, ...] = given(())
+    benders: dict[str, Bender] = given({})
+    clearance: Length | Missing = unstated("clearance")
+    rows: tuple[DeviceRow, ...] = given(())
     runs: tuple[Run, ...] = derived()
+    pairs: tuple[Pair, ...] = derived()
     compartments: tuple[Compartment, ...] = derived()
     described: tuple[Detail, ...] = derived()
     left_out: tuple[Detail, ...] = derived()
@@ -1638,6 +1869,15 @@ CLASSES: dict[str, type[Record]] = {
     "elsewhere": Elsewhere,
     "circuit_leg": CircuitLeg,
     "circuit_path": CircuitPath,
+    "bender": Bender,
+    "course": Course,
+    "path_end": PathEnd,
+    "strap": Strap,
+    "pair": Pair,
+    "halves": Halves,
+    "knockouts": Knockouts,
+    "stack": Stack,
+    "row": DeviceRow,
 }
 
 
@@ -1659,4 +1899,5 @@ SUBJECTS: dict[str, str] = {
     "cable": "cables",
     "pull": "pulls",
     "run": "runs",
+    "pair": "pairs",
 }

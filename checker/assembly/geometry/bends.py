@@ -13,6 +13,9 @@ from .vectors import degrees_between, dot
 _ALIKE = 0.5
 #: A single bend of no more than this is called a kick.  Common practice, no source.
 _KICK = 45.0
+#: Two bends of more than this that undo each other are two bends, not an offset: trade charts of
+#: offsets end at 60°.  Common practice, no source.
+_STEEPEST = 75.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +71,8 @@ def _same(a: float, b: float) -> bool:
 
 
 def _equal(corners: Sequence[Corner]) -> bool:
-    return all(_same(corner.angle, corners[0].angle) for corner in corners)
+    first = corners[0].angle
+    return first <= _STEEPEST and all(_same(corner.angle, first) for corner in corners)
 
 
 def _signs(corners: Sequence[Corner]) -> list[int]:
