@@ -34,6 +34,7 @@ sys.path.insert(0, HERE)
 from checker.assembly import from_document  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.missing import MissingData  # noqa: E402
+from checker.engine.benders import least_radius  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402
 from checker.engine.examples import (  # noqa: E402
     ExampleError,
@@ -97,7 +98,7 @@ def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
             for example in group.examples:
                 try:
                     plain = build(group.sample, example, group.source, example.node.mark)
-                    found.append((example, from_document(plain)))
+                    found.append((example, from_document(plain, least_radius)))
                 except (ExampleError, InputError):
                     continue
     return _SET_UP[key]

@@ -29,7 +29,7 @@ from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_fa
 from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
-from .facts.courses import LeastRadius, course_facts
+from .facts.courses import LeastRadius, close_bends, course_facts
 from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
@@ -66,6 +66,7 @@ def derive(index: Index, least: LeastRadius) -> None:
     feeder_facts(index)
     for way in ways_of(assembly):
         way_shape(way, assembly, index.sections)
+    close_bends(index)
     shared = Shared(index)
     for pull in assembly.pulls:
         pull_facts(pull, index, shared)

@@ -51,6 +51,14 @@ def course_facts(index: Index, least: LeastRadius) -> None:
         raceway.course = _course(raceway, least) if known(raceway.path) else gap(raceway, "path")
 
 
+def close_bends(index: Index) -> None:
+    """Freeze the bends that follow from paths, once their totals are made."""
+    for raceway in index.assembly.raceways:
+        course: Any = raceway.course
+        for bend in course.bends if known(course) else ():
+            closed(bend)
+
+
 def _tool(raceway: Raceway, index: Index) -> None:
     section = index.sections.get(raceway.section) if known(raceway.section) else None
     raceway.frame = section if section is not None else gap(raceway, "section")
@@ -128,7 +136,7 @@ def _bend(made: Made, raceway: Raceway, *, assumed: bool) -> Any:
     bend.radius = made.radius if made.radius is not None else Missing("radius", words)
     bend.assumed = assumed
     bend.total = sum(corner.angle for corner in made.corners)
-    return closed(bend)
+    return bend  # open until ``way_shape`` has added up all bends of the raceway
 
 
 def _lengths(course: Any, line: Bent, raceway: Raceway) -> None:

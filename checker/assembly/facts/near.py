@@ -101,14 +101,12 @@ def _kinds(raceway: Raceway, names: set[str]) -> Iterator[str]:
 
 
 def _pair(a: _Thing, b: _Thing, spare: float) -> Any:
-    """The pair, or None where the two are further apart than could matter."""
+    """The pair, or None where the two are further apart in elevation than could matter."""
     flat, place = _distance(a, b, flat=True)
     if flat > a.reach + b.reach + spare:
         return None
     deep = a.deep and b.deep
     distance, nearest = _distance(a, b, flat=False) if deep else (flat, place)
-    if deep and distance > a.reach + b.reach + spare:
-        return None
     pair: Any = new(Pair, a.element.node)
     pair.id = f"{a.element.id} & {b.element.id}"
     pair.raceways = tuple(thing.element for thing in (a, b) if thing.line)
@@ -119,9 +117,17 @@ def _pair(a: _Thing, b: _Thing, spare: float) -> Any:
     pair.in_elevation = flat
     pair.distance = distance
     if not deep:
-        names = " and ".join(thing.element.id for thing in (a, b) if not thing.deep)
-        pair.distance = Missing("path", f"depth of {names} at {pair.place}")
+        pair.distance = Missing("path", _lacking(a, b, pair.place))
     return closed(pair)
+
+
+def _lacking(a: _Thing, b: _Thing, place: str) -> str:
+    """The depth that is not stated, in words."""
+    first, second = a.element.id, b.element.id
+    if not a.deep and not b.deep:
+        return f"depth of {first} and {second} where they meet in elevation, {place}"
+    flat, other = (second, first) if a.deep else (first, second)
+    return f"depth of {flat} where it meets {other} in elevation, {place}"
 
 
 def _distance(a: _Thing, b: _Thing, *, flat: bool) -> tuple[float, Vector]:

@@ -12,6 +12,8 @@ from .vectors import Vector, cross, degrees_between, minus, moved, size, unit
 #: Corners that turn less than this are no bends: typed points are rounded, and nobody bends half a
 #: degree.  Common practice, no source.
 LEAST_TURN = 0.5
+#: A path turned back on itself has no arc; it is measured as one that very nearly is.
+_TURNED_BACK = 179.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +28,7 @@ class Corner:
     @property
     def cut(self) -> float:
         """From the corner to either end of its arc."""
-        return tangent(self.radius or 0.0, self.angle) if self.angle < 180 else float("inf")
+        return tangent(self.radius or 0.0, min(self.angle, _TURNED_BACK))
 
 
 @dataclass(frozen=True, slots=True)
