@@ -34,7 +34,6 @@ sys.path.insert(0, HERE)
 from checker.assembly import from_document  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.missing import MissingData  # noqa: E402
-from checker.engine.benders import least_radius  # noqa: E402
 from checker.engine.example_files import groups_of  # noqa: E402
 from checker.engine.examples import (  # noqa: E402
     ExampleError,
@@ -42,6 +41,7 @@ from checker.engine.examples import (  # noqa: E402
     differences_of,
     subject_of,
 )
+from checker.engine.trade import TRADE  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
@@ -98,7 +98,7 @@ def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
             for example in group.examples:
                 try:
                     plain = build(group.sample, example, group.source, example.node.mark)
-                    found.append((example, from_document(plain, least_radius)))
+                    found.append((example, from_document(plain, TRADE)))
                 except (ExampleError, InputError):
                     continue
     return _SET_UP[key]

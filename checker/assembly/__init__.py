@@ -11,11 +11,11 @@ from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
 from .derive import derive
-from .facts.courses import LeastRadius
 from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .sense import check_sense
 from .structure import Index
+from .trade import NOTHING_KNOWN, Trade
 
 __all__ = [
     "CLASSES",
@@ -30,25 +30,20 @@ __all__ = [
 _RECORDS = {record.__name__: record for record in CLASSES.values()}
 
 
-def no_radius(size: str) -> float | None:
-    """No least radius is known: what a path leaves out stays open."""
-    return None
-
-
 def read_assembly(
-    path: str | os.PathLike[str], least: LeastRadius = no_radius
+    path: str | os.PathLike[str], trade: Trade = NOTHING_KNOWN
 ) -> tuple[Assembly, Source]:
     """Read and resolve an assembly file.  Raises InputError with every problem of the file.
 
-    ``least``: the least radius that one-shot benders make, by trade size; tables have it.
+    ``trade``: what tables say of conduit by its trade size.
     """
     source = read_source(path)
-    return from_source(source, least), source
+    return from_source(source, trade), source
 
 
-def from_source(source: Source, least: LeastRadius = no_radius) -> Assembly:
+def from_source(source: Source, trade: Trade = NOTHING_KNOWN) -> Assembly:
     """Read and resolve an assembly from a source that was read already."""
-    return from_document(load(source), least)
+    return from_document(load(source), trade)
 
 
 #: What begins a file of another kind, and what is done with one.
@@ -81,7 +76,7 @@ def _refuse_another_kind(document: Document) -> None:
             )
 
 
-def from_document(document: Document, least: LeastRadius = no_radius) -> Assembly:
+def from_document(document: Document, trade: Trade = NOTHING_KNOWN) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
     _refuse_another_kind(document)
     reader = Reader(document, _RECORDS, keep_open=True)
@@ -89,6 +84,6 @@ def from_document(document: Document, least: LeastRadius = no_radius) -> Assembl
     index = Index(assembly, reader)
     check_sense(index)
     reader.finish()
-    derive(index, least)
+    derive(index, trade)
     reader.close()
     return assembly

@@ -29,7 +29,7 @@ from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_fa
 from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
-from .facts.courses import LeastRadius, close_bends, course_facts
+from .facts.courses import close_bends, course_facts
 from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
@@ -43,20 +43,21 @@ from .facts.spaces import space_facts
 from .facts.supports import gaps_at_couplings
 from .records import Box, Panel
 from .structure import FIELD, End, Index, ways_of
+from .trade import Trade
 
 __all__ = ["derive"]
 
 
-def derive(index: Index, least: LeastRadius) -> None:
+def derive(index: Index, trade: Trade) -> None:
     """Fill in every derived field of the assembly that ``index`` describes.
 
-    ``least`` gives the least radius of one-shot benders, for paths that name no other tool.
+    ``trade`` knows radii and diameters by trade size, which a description may leave to it.
     """
     assembly = index.assembly
     for section in assembly.sections:
         if not known(section.cavity) and known(section.depth):
             section.cavity = section.depth
-    course_facts(index, least)
+    course_facts(index, trade)
     path_end_facts(index)
     coupling_facts(index)
     box_places(index)
@@ -81,7 +82,7 @@ def derive(index: Index, least: LeastRadius) -> None:
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:
-        _box(box, index)
+        _box(box, index, trade)
     opposite_facts(assembly)
     parts = [box.compartments for box in assembly.boxes if known(box.compartments)]
     assembly.compartments = tuple([part for some in parts for part in some])
@@ -107,7 +108,7 @@ def derive(index: Index, least: LeastRadius) -> None:
     assembly.normal_colors = normal_colors(assembly)
 
 
-def _box(box: Box, index: Index) -> None:
+def _box(box: Box, index: Index, trade: Trade) -> None:
     box.own_branch = own_branch(box)
     box.luminaire = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
     box.transfer_equipment = box.kind == "transfer_equipment"
@@ -117,7 +118,7 @@ def _box(box: Box, index: Index) -> None:
     place_facts(box, index)
     compartment_facts(box)
     neighbor_facts(box)
-    entry_facts(box, index)
+    entry_facts(box, index, trade)
 
 
 def _kinds_of_ends(index: Index) -> None:

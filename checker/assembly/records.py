@@ -844,7 +844,10 @@ class SharedEntry(Record):
     first: one raceway
     second: the other raceway
     larger: trade size of the larger of the two
-    distance: the stated distance between the entries
+    distance: the stated distance between the entries, or that of the paths
+    drawn: the distance between them by the paths that end there; where these have no depth, in
+        elevation, which is no more
+    stated: the distance that the box states
     wires: the wires of the pulls that go through both
     """
 
@@ -852,6 +855,8 @@ class SharedEntry(Record):
     second: "Raceway" = derived()
     larger: TradeSize = derived()
     distance: Length | Missing = derived()
+    drawn: Length | Missing = derived()
+    stated: Length | Missing = derived()
     wires: tuple["Wire", ...] = derived()
 
 
@@ -1248,7 +1253,7 @@ class Raceway(Record):
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
     bender: str | Missing = unstated("bender")
-    radius: Length | Missing = unstated("radius")
+    radius: Length | Missing = unstated("radius", detail="bend_radius")
     from_fitting: Fitting | Missing = unstated("from_fitting")
     to_fitting: Fitting | Missing = unstated("to_fitting")
     bonded: bool | Missing = unstated("bonded")
@@ -1316,7 +1321,7 @@ class Bender(Record):
     """
 
     size: TradeSize | Missing = unstated("size")
-    radius: Length | Missing = unstated("radius")
+    radius: Length | Missing = unstated("radius", detail="bend_radius")
     shoe: Literal["one_shot", "other"] | Missing = unstated("shoe")
     take_up: Length | Missing = unstated("take_up")
     straight: Length | Missing = unstated("straight")
@@ -1373,6 +1378,7 @@ class PathEnd(Record):
     off: how far the end is from the walls of the box
     inset: from the end to the nearest edge of that wall; negative beyond it
     section: whether the path and the box are in one section
+    spot: the end: across, up, and depth where the path has it
     """
 
     raceway: "Raceway" = derived()
@@ -1382,6 +1388,7 @@ class PathEnd(Record):
     off: Length | Missing = derived()
     inset: Length | Missing = derived()
     section: bool | Missing = derived()
+    spot: Point = derived()
 
 
 @element

@@ -12,8 +12,8 @@ from checker.assembly.records import Assembly
 from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.nodes import Sequence
 from checker.documents.source import Source
-from checker.engine.benders import least_radius
 from checker.engine.evaluate import evaluate
+from checker.engine.trade import TRADE
 from checker.findings.finding import Report
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
@@ -61,7 +61,7 @@ class Loader:
 
     def load(self, path: str) -> Report:
         """The report of one file.  Raises InputError."""
-        assembly, source = read_assembly(path, least_radius)
+        assembly, source = read_assembly(path, TRADE)
         book = self.book(assembly, source)
         findings = evaluate(book, assembly, dated=self.day(assembly) is not None)
         report = Report(

@@ -24,8 +24,8 @@ from checker.quantities.notation import NotationError, quantity
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.records import ExampleFile
 
-from .benders import least_radius
 from .evaluate import elements, evaluate_rule
+from .trade import TRADE
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ def run_example(
 
     try:
         document = build(sample, example, source, mark)
-        assembly = from_document(document, least_radius)
+        assembly = from_document(document, TRADE)
         subject_class, subject = subject_of(rule, example, assembly)
     except InputError as error:
         return outcome(
@@ -109,7 +109,7 @@ def _repaired(
     try:
         assembly = from_document(
             Document(document.source, _nodes(_copy(document.root), document.source, mark)),
-            least_radius,
+            TRADE,
         )
         subject_class, subject = subject_of(rule, example, assembly)
         return evaluate_rule(book, rule, subject_class, subject, assembly).kind

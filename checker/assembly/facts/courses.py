@@ -8,7 +8,7 @@ What the description states wins; what it leaves out follows from the path where
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from checker.documents.fields import closed
@@ -20,10 +20,9 @@ from ..geometry.polyline import Bent, as_points, corners_of
 from ..geometry.walking import arc_at, place_of
 from ..records import Bend, Course, Raceway, Strap
 from ..structure import Index
+from ..trade import Trade
 from .gaps import describe, gap, if_known, lack_of, new
 
-#: Least radius of one-shot and full-shoe benders by trade size, or None; the tables have them.
-LeastRadius = Callable[[str], float | None]
 #: Single bends that each kind of bend is made of.  Common practice, no source.
 TURNS = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 3, "saddle4": 4}
 #: Corners that are stubs: quarter bends, as far as typed points are.
@@ -42,13 +41,13 @@ def line_of(raceway: Raceway) -> Bent | None:
     return Bent(tuple(points), tuple(corners_of(points, _radii(raceway, bends))))
 
 
-def course_facts(index: Index, least: LeastRadius) -> None:
+def course_facts(index: Index, trade: Trade) -> None:
     """The course of every raceway, and length and bends of those that leave them to their path."""
     for raceway in index.assembly.raceways:
         for bend in raceway.bends if known(raceway.bends) else ():
             bend.assumed = False
         _tool(raceway, index)
-        raceway.course = _course(raceway, least) if known(raceway.path) else gap(raceway, "path")
+        raceway.course = _course(raceway, trade) if known(raceway.path) else gap(raceway, "path")
 
 
 def close_bends(index: Index) -> None:
@@ -86,7 +85,7 @@ def _radii(raceway: Raceway, bends: Sequence[Bend]) -> list[float | None]:
     return each[:1] if len(set(each)) == 1 else each
 
 
-def _course(raceway: Raceway, least: LeastRadius) -> Any:
+def _course(raceway: Raceway, trade: Trade) -> Any:
     line = line_of(raceway)
     if line is None:
         words = f"two points or more, each across and up, under `path` of {describe(raceway)}"
@@ -104,7 +103,7 @@ def _course(raceway: Raceway, least: LeastRadius) -> Any:
         )
     elif not line.has_radii and known(raceway.bender) and _taken(raceway):
         # The tool is named by its kind alone: its size makes no bends tighter than this.
-        taken = least(str(raceway.size))
+        taken = trade.least_radius(str(raceway.size))
         line = Bent(line.points, tuple(corners_of(line.points, [taken])))
     assumed = line.has_radii and not known(stated) and not known(raceway.radius)
     assumed = assumed and not known(raceway.tool)

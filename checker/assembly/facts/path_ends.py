@@ -19,7 +19,7 @@ from .extents import room_of
 from .gaps import describe, gap, lack_of, new
 
 #: An end as near to a wall is taken to enter it; how near it has to be is for a rule to say.
-_ENTERS = 0.5
+ENTERS = 0.5
 
 
 def path_end_facts(index: Index) -> None:
@@ -49,6 +49,7 @@ def path_end_facts(index: Index) -> None:
 def _end(raceway: Raceway, box: Box, end: Any, key: str, index: Index, *, deep: bool) -> Any:
     made: Any = new(PathEnd)
     made.raceway, made.box = raceway, box
+    made.spot = tuple(end) if deep else tuple(end[:2])
     stated: Any = getattr(raceway, key)
     made.stated_wall = stated
     made.section = lack_of(
@@ -65,7 +66,7 @@ def _end(raceway: Raceway, box: Box, end: Any, key: str, index: Index, *, deep: 
     made.off, made.inset = found.off, found.inset
     words = f"the depth at which `path` of {describe(raceway)} ends at {describe(box)}"
     made.wall = found.wall or Missing("path", words)
-    if not known(stated) and found.wall and found.off <= _ENTERS and made.section is not False:
+    if not known(stated) and found.wall and found.off <= ENTERS and made.section is not False:
         setattr(raceway, key, found.wall)
     return closed(made)
 
