@@ -41,6 +41,7 @@ from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
 from .facts.spaces import space_facts
 from .facts.supports import gaps_at_couplings
+from .facts.tails import tail_facts
 from .records import Box, Panel
 from .structure import FIELD, End, Index, ways_of
 from .trade import Trade
@@ -76,6 +77,7 @@ def derive(index: Index, trade: Trade) -> None:
     for pull in assembly.pulls:
         parallel_facts(pull)
         terminal_facts(pull, index)
+    tail_facts(index)
     for circuit in assembly.circuits:
         path_facts(circuit)
     neutral_facts(assembly.circuits, assembly.pulls)

@@ -541,6 +541,7 @@ class Section(Record):
     cavity: clear depth inside its framing; its depth unless stated
     studs: places across, from its left edge, of the studs or struts that run up
     rails: heights, from its lower edge, of the framing members that run across
+    open_faces: the faces that have no finish yet when the sections are joined on site
     """
 
     id: Identifier = given()
@@ -561,6 +562,7 @@ class Section(Record):
     cavity: Length | Missing = unstated("cavity")
     studs: tuple[Length, ...] | Missing = unstated("studs")
     rails: tuple[Length, ...] | Missing = unstated("rails")
+    open_faces: tuple[Literal["front", "back"], ...] | Missing = unstated("open_faces")
 
 
 @element
@@ -585,6 +587,7 @@ class Coupling(Record):
     section: the section that the place is measured in
     concealed: whether the building must be opened to reach it after the sections are joined
     listed: whether it is listed and identified for a concealed connection of building components
+    screws: the side to which its set screws or compression nuts are turned
     raceways: the two raceways that it joins
     halves: how the ends of their paths lie at it
     """
@@ -595,6 +598,7 @@ class Coupling(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     concealed: bool = given(True)
     listed: bool = given(False)
+    screws: Literal["front", "back", "top", "bottom"] | Missing = unstated("screws")
     raceways: tuple["Raceway", ...] = derived()
     halves: "Halves | Missing" = derived()
 
@@ -1644,6 +1648,7 @@ class Pull(Record):
     short_part: whether the part of its route with the lowest ampacity is taken at the ampacity of
         the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
+    tail: length of the conductors coiled at the first joint on its route for the part beyond it
     circuits: the circuits' records
     conductors: its wires, one item a conductor
     path: the raceways or cable, as records
@@ -1667,6 +1672,7 @@ class Pull(Record):
     ambient: the highest ambient temperature along its route
     marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
+    beyond_joint: the length of its route beyond the first joint
     """
 
     id: Identifier = given()
@@ -1676,6 +1682,7 @@ class Pull(Record):
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
     short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
+    tail: Length | Missing = unstated("tail")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
     path: tuple["Raceway", ...] = derived()
@@ -1697,6 +1704,7 @@ class Pull(Record):
     ambient: Temperature | Missing = derived()
     marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
+    beyond_joint: Length | Missing = derived()
 
 
 @element
