@@ -25,6 +25,9 @@ from .courses import line_of
 from .extents import room_of, widest
 from .gaps import new
 
+#: Pairs that are looked at: a real section has a hundred, and a grid of conduit has no end of them.
+_MOST = 20_000
+
 
 @dataclass(slots=True)
 class _Thing:
@@ -48,10 +51,29 @@ def near_facts(index: Index) -> None:
     for box in assembly.boxes:
         box.stacks = ()
     for things in by_section.values():
-        found = list(_near(things, spare))
-        pairs += [made for a, b in found if (made := _pair(a, b, spare)) is not None]
+        found = []
+        for a, b in _near(things, spare):
+            made = _pair(a, b, spare)
+            if made is None:
+                continue
+            if len(pairs) >= _MOST:
+                _refuse(index, a.element.section)
+            pairs.append(made)
+            found.append((a, b))
         _stacks(found)
     assembly.pairs = tuple(pairs)
+
+
+def _refuse(index: Index, section: str) -> None:
+    """More places than anybody means: a mistake of units, or a file made to take long."""
+    node = index.assembly.node
+    index.reader.report(
+        node.value_mark("raceways") if "raceways" in node else node.mark,
+        f"raceways and boxes of section `{section}` meet in more than {_MOST} places",
+        found="paths and places that cross each other again and again",
+        expected="the paths of one section, in the units that they are meant in",
+    )
+    index.reader.finish()
 
 
 def _raceways(index: Index) -> Iterator[_Thing]:
