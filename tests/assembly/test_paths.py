@@ -105,11 +105,9 @@ def test_without_paths_nothing_is_found() -> None:
 
 def test_lines_for_drawings_have_their_arcs() -> None:
     """Points and arcs that a drawing can follow: the arc is a quarter circle of 4 in."""
-    from checker.assembly.facts.courses import line_of
     from checker.assembly.geometry.walking import chords
 
-    line = line_of(raceway())
-    assert line is not None
+    line = raceway().course.line
     first = line.arcs[0]
     assert first.begins == pytest.approx((8, 40, 1))
     assert first.ends == pytest.approx((12, 36, 1))

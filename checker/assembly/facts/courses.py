@@ -13,15 +13,14 @@ from typing import Any
 
 from checker.documents.fields import closed
 from checker.documents.missing import Missing, known
-from checker.quantities.tolerance import EPSILON
 
 from ..geometry.bends import Made, bends_of
 from ..geometry.polyline import Bent, as_points, corners_of
-from ..geometry.walking import arc_at, place_of
-from ..records import Bend, Course, Raceway, Strap
+from ..records import Bend, Course, Raceway
 from ..structure import Index
 from ..trade import Trade
 from .gaps import describe, gap, if_known, lack_of, new
+from .straps import straps_of
 
 #: Single bends that each kind of bend is made of.  Common practice, no source.
 TURNS = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 3, "saddle4": 4}
@@ -29,11 +28,8 @@ TURNS = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 3, "saddle4": 4}
 _QUARTER = (80.0, 100.0)
 
 
-def line_of(raceway: Raceway) -> Bent | None:
-    """The center line of a raceway with the arcs of its bends; None where it has no path.
-
-    For drawings as well as for facts: ``geometry.walking.chords`` and ``Bent.arcs`` give points.
-    """
+def _line_of(raceway: Raceway) -> Bent | None:
+    """The center line of a raceway with the arcs of its bends; None where it has no path."""
     points = as_points(raceway.path) if known(raceway.path) else None
     if points is None:
         return None
@@ -86,11 +82,12 @@ def _radii(raceway: Raceway, bends: Sequence[Bend]) -> list[float | None]:
 
 
 def _course(raceway: Raceway, trade: Trade) -> Any:
-    line = line_of(raceway)
+    line = _line_of(raceway)
     if line is None:
         words = f"two points or more, each across and up, under `path` of {describe(raceway)}"
         return Missing("path", words)
     course: Any = new(Course, raceway.node)
+    course.line = line
     stated: Any = raceway.bends
     course.stated_length = raceway.length
     course.stated_angle = course.stated_turns = gap(raceway, "bends")
@@ -104,7 +101,7 @@ def _course(raceway: Raceway, trade: Trade) -> Any:
     elif not line.has_radii and known(raceway.bender) and _taken(raceway):
         # The tool is named by its kind alone: its size makes no bends tighter than this.
         taken = trade.least_radius(str(raceway.size))
-        line = Bent(line.points, tuple(corners_of(line.points, [taken])))
+        course.line = line = Bent(line.points, tuple(corners_of(line.points, [taken])))
     assumed = line.has_radii and not known(stated) and not known(raceway.radius)
     assumed = assumed and not known(raceway.tool)
     course.deep = all(len(point) > 2 for point in raceway.path)
@@ -118,7 +115,7 @@ def _course(raceway: Raceway, trade: Trade) -> Any:
     if not known(stated):
         raceway.bends = course.bends
     course.ends = ()
-    course.straps = _straps(line, raceway)
+    course.straps = straps_of(line, raceway)
     return course
 
 
@@ -184,27 +181,3 @@ def _reach(course: Any, line: Bent, raceway: Raceway) -> None:
     course.beyond = max(
         max(-point[n], point[n] - sizes[n], 0.0) for point in line.points for n in (0, 1)
     )
-
-
-def _straps(line: Bent, raceway: Raceway) -> Any:
-    if not known(raceway.supports):
-        return gap(raceway, "supports")
-    if not line.has_radii or line.overlaps:
-        return Missing("radius", f"`radius` of {describe(raceway)} with which its bends fit")
-    return tuple(_strap(along, line, raceway) for along in raceway.supports)
-
-
-def _strap(along: float, line: Bent, raceway: Raceway) -> Any:
-    strap: Any = new(Strap)
-    strap.along = along
-    strap.on_arc = arc_at(line, along) is not None
-    strap.past = along > line.developed * (1 + EPSILON)
-    frame: Any = raceway.frame
-    off: Any = frame if not known(frame) else gap(frame, "studs")
-    if known(frame):
-        place = place_of(line, along)
-        found = [abs(place[0] - one) for one in (frame.studs if known(frame.studs) else ())]
-        found += [abs(place[1] - one) for one in (frame.rails if known(frame.rails) else ())]
-        off = min(found) if found else off
-    strap.off = off
-    return closed(strap)

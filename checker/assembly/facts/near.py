@@ -5,9 +5,8 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import combinations
 from typing import Any
 
 from checker.documents.fields import closed
@@ -19,31 +18,21 @@ from ..geometry.distance import between_boxes, between_lines, line_to_box
 from ..geometry.sweep import bounds, near_pairs
 from ..geometry.vectors import Vector
 from ..geometry.walking import chords
-from ..records import Box, Pair, Raceway, Stack
+from ..records import Pair, Raceway
 from ..structure import Index
-from .courses import line_of
 from .extents import room_of, widest
 from .gaps import new
+from .stacks import stack_facts
+from .things import HAIR, Thing
 
 #: Pairs that are looked at: a real section has a hundred, and a grid of conduit has no end of them.
 _MOST = 20_000
 
 
-@dataclass(slots=True)
-class _Thing:
-    """A raceway by its center line, or a box by its room; ``deep``: whether depths are known."""
-
-    element: Any
-    line: list[Vector]
-    room: Room
-    deep: bool
-    reach: float
-
-
 def near_facts(index: Index) -> None:
     """Pairs that come near each other, and what lies behind boxes where depths are not stated."""
     assembly = index.assembly
-    by_section: dict[str, list[_Thing]] = {}
+    by_section: dict[str, list[Thing]] = {}
     for thing in (*_raceways(index), *_boxes(index)):
         by_section.setdefault(thing.element.section, []).append(thing)
     spare = assembly.clearance if known(assembly.clearance) else 0.0
@@ -60,7 +49,7 @@ def near_facts(index: Index) -> None:
                 _refuse(index, a.element.section)
             pairs.append(made)
             found.append((a, b))
-        _stacks(found)
+        stack_facts(found)
     assembly.pairs = tuple(pairs)
 
 
@@ -76,25 +65,23 @@ def _refuse(index: Index, section: str) -> None:
     index.reader.finish()
 
 
-def _raceways(index: Index) -> Iterator[_Thing]:
+def _raceways(index: Index) -> Iterator[Thing]:
     for raceway in index.assembly.raceways:
         course: Any = raceway.course
         if known(course) and known(raceway.section):
-            line = line_of(raceway)
-            assert line is not None
-            points = chords(line)
-            yield _Thing(raceway, points, bounds(points, 0.0), course.deep, widest(raceway) / 2)
+            points = chords(course.line)
+            yield Thing(raceway, points, bounds(points, 0.0), course.deep, widest(raceway) / 2)
 
 
-def _boxes(index: Index) -> Iterator[_Thing]:
+def _boxes(index: Index) -> Iterator[Thing]:
     for box in index.assembly.boxes:
         if known(box.section):
             room = room_of(box, index.sections[box.section])
             if not isinstance(room, Missing):
-                yield _Thing(box, [], room[0], room[1], 0.0)
+                yield Thing(box, [], room[0], room[1], 0.0)
 
 
-def _near(things: list[_Thing], spare: float) -> Iterator[tuple[_Thing, _Thing]]:
+def _near(things: list[Thing], spare: float) -> Iterator[tuple[Thing, Thing]]:
     """Pairs whose bounding boxes meet in elevation and that are not joined to each other."""
     grown = [bounds(thing.room, thing.reach + spare / 2) for thing in things]
     for first, second in near_pairs(grown, axes=2):
@@ -103,7 +90,7 @@ def _near(things: list[_Thing], spare: float) -> Iterator[tuple[_Thing, _Thing]]
             yield a, b
 
 
-def _joined(a: _Thing, b: _Thing) -> bool:
+def _joined(a: Thing, b: Thing) -> bool:
     """Whether one ends in the other, or both in one coupling."""
     if a.line and b.line:
         return _coupled(a.element, b.element)
@@ -122,10 +109,11 @@ def _kinds(raceway: Raceway, names: set[str]) -> Iterator[str]:
             yield kind
 
 
-def _pair(a: _Thing, b: _Thing, spare: float) -> Any:
+def _pair(a: Thing, b: Thing, spare: float) -> Any:
     """The pair, or None where the two are further apart in elevation than could matter."""
-    flat, place = _distance(a, b, flat=True)
-    if flat > a.reach + b.reach + spare:
+    most = a.reach + b.reach + spare
+    flat, place = _distance(a, b, flat=True, most=most + HAIR)
+    if flat > most:
         return None
     deep = a.deep and b.deep
     distance, nearest = _distance(a, b, flat=False) if deep else (flat, place)
@@ -143,7 +131,7 @@ def _pair(a: _Thing, b: _Thing, spare: float) -> Any:
     return closed(pair)
 
 
-def _lacking(a: _Thing, b: _Thing, place: str) -> str:
+def _lacking(a: Thing, b: Thing, place: str) -> str:
     """The depth that is not stated, in words."""
     first, second = a.element.id, b.element.id
     if not a.deep and not b.deep:
@@ -152,80 +140,19 @@ def _lacking(a: _Thing, b: _Thing, place: str) -> str:
     return f"depth of {flat} where it meets {other} in elevation, {place}"
 
 
-def _distance(a: _Thing, b: _Thing, *, flat: bool) -> tuple[float, Vector]:
-    first, second = (_flat(a), _flat(b)) if flat else (a, b)
-    if first.line and second.line:
-        return between_lines(first.line, second.line)
-    if first.line:
-        return line_to_box(first.line, second.room)
-    low, high = first.room
+def _distance(a: Thing, b: Thing, *, flat: bool, most: float = math.inf) -> tuple[float, Vector]:
+    if a.line and b.line:
+        lines = (a.flat, b.flat) if flat else (a.line, b.line)
+        return between_lines(*lines, most)
+    if a.line:
+        return line_to_box(a.flat, b.flat_room, most) if flat else line_to_box(a.line, b.room)
+    low, high = a.room
     middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, 0.0)
     if flat:
-        return max(0.0, between_boxes(_thick(first.room), _thick(second.room))), middle
-    return between_boxes(first.room, second.room), middle
-
-
-def _flat(thing: _Thing) -> _Thing:
-    low, high = thing.room
-    room = (low[0], low[1], 0.0), (high[0], high[1], 0.0)
-    line = [(point[0], point[1], 0.0) for point in thing.line]
-    return _Thing(thing.element, line, room, thing.deep, thing.reach)
+        return max(0.0, between_boxes(_thick(a.room), _thick(b.room))), middle
+    return between_boxes(a.room, b.room), middle
 
 
 def _thick(room: Room) -> Room:
     """A flat room with some depth, so that two of them can overlap."""
     return (*room[0][:2], -1000.0), (*room[1][:2], 1000.0)
-
-
-# -- depth budget ----------------------------------------------------------------------------------
-
-
-_MOST_BEHIND = 12  # raceways behind one box that are looked at together
-
-
-def _stacks(found: list[tuple[_Thing, _Thing]]) -> None:
-    """What lies behind each box at one place with no depth stated."""
-    behind: dict[Box, list[_Thing]] = {}
-    opposite: dict[Box, list[Box | None]] = {}
-    for a, b in found:
-        if a.line and not b.line:
-            if not a.deep and line_to_box(_flat(a).line, _flat(b).room)[0] <= 0:
-                behind.setdefault(b.element, []).append(a)
-        elif not a.line and a.element.side != b.element.side and _overlap(a.room, b.room):
-            opposite.setdefault(a.element, []).append(b.element)
-            opposite.setdefault(b.element, []).append(a.element)
-    nothing: list[Box | None] = [None]
-    for box in dict.fromkeys((*behind, *opposite)):
-        facing = opposite.get(box, [])
-        ends = {one.id for one in (box, *facing) if one is not None}
-        ways = [t for t in behind.get(box, []) if not ends & {t.element.from_, t.element.to}]
-        groups = _together(ways[:_MOST_BEHIND]) or [()]
-        made = []
-        for group in groups:
-            for other in facing or nothing:
-                stack: Any = new(Stack)
-                stack.raceways = tuple(thing.element for thing in group)
-                stack.boxes = () if other is None else (other,)
-                made.append(closed(stack))
-        box.stacks = tuple(made)
-
-
-def _overlap(a: Room, b: Room) -> bool:
-    return all(a[0][n] < b[1][n] and b[0][n] < a[1][n] for n in (0, 1))
-
-
-def _together(ways: list[_Thing]) -> list[tuple[_Thing, ...]]:
-    """Raceways that lie over each other in elevation: one, two or three at a time."""
-    over = {
-        (n, m)
-        for (n, a), (m, b) in combinations(enumerate(ways), 2)
-        if between_lines(_flat(a).line, _flat(b).line)[0] < a.reach + b.reach
-    }
-    groups: list[tuple[_Thing, ...]] = [(one,) for one in ways]
-    groups += [(ways[n], ways[m]) for n, m in sorted(over)]
-    groups += [
-        (ways[n], ways[m], ways[k])
-        for n, m, k in combinations(range(len(ways)), 3)
-        if {(n, m), (n, k), (m, k)} <= over
-    ]
-    return groups

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from .polyline import Bent, Corner
 from .vectors import degrees_between, dot
@@ -18,8 +18,7 @@ _KICK = 45.0
 _STEEPEST = 75.0
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
+class Made(NamedTuple):
     """A bend as the shop makes it, with the corners that it comes from.
 
     kind: bend, kick, offset, saddle3 or saddle4; angle: as a description states it for that kind.

@@ -77,18 +77,47 @@ def between_boxes(a: Box, b: Box) -> float:
     return math.sqrt(sum(max(gap, 0.0) ** 2 for gap in gaps))
 
 
-def between_lines(first: Sequence[Vector], second: Sequence[Vector]) -> tuple[float, Vector]:
-    """Distance between two center lines of straight pieces, and the nearest point of the first."""
-    best, place = math.inf, first[0]
+def between_lines(
+    first: Sequence[Vector], second: Sequence[Vector], most: float = math.inf
+) -> tuple[float, Vector]:
+    """Distance between two center lines of straight pieces, and the nearest point of the first.
+
+    Lines that are no nearer than ``most`` are told as that far apart.
+    """
+    best, place = most, first[0]
+    others = [(r, s, *_span(r, s)) for r, s in pairwise(second)]
     for p, q in pairwise(first):
-        for r, s in pairwise(second):
+        left, right, bottom, top = _span(p, q)
+        for r, s, low, high, under, over in others:
+            # Most pieces are farther off across or up than the nearest so far.
+            if low - right >= best or left - high >= best:
+                continue
+            if under - top >= best or bottom - over >= best:
+                continue
             distance, here = between_segments(p, q, r, s)
             if distance < best:
                 best, place = distance, here
     return best, place
 
 
-def line_to_box(line: Sequence[Vector], box: Box) -> tuple[float, Vector]:
-    """Distance from a center line to a box, and the nearest point of the line."""
-    pairs = pairwise(line)
-    return min((segment_to_box(p, q, box) for p, q in pairs), key=lambda found: found[0])
+def _span(p: Vector, q: Vector) -> tuple[float, float, float, float]:
+    """Left, right, bottom and top of a segment."""
+    left, right = (p[0], q[0]) if p[0] < q[0] else (q[0], p[0])
+    bottom, top = (p[1], q[1]) if p[1] < q[1] else (q[1], p[1])
+    return left, right, bottom, top
+
+
+def line_to_box(line: Sequence[Vector], box: Box, most: float = math.inf) -> tuple[float, Vector]:
+    """Distance from a center line to a box, and the nearest point of the line; as above."""
+    (low, under, _), (high, over, _) = box
+    best, place = most, line[0]
+    for p, q in pairwise(line):
+        left, right, bottom, top = _span(p, q)
+        if low - right >= best or left - high >= best:
+            continue
+        if under - top >= best or bottom - over >= best:
+            continue
+        distance, here = segment_to_box(p, q, box)
+        if distance < best:
+            best, place = distance, here
+    return best, place

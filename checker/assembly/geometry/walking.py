@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from .polyline import Arc, Bent
 from .vectors import Vector, cross, minus, moved, unit
@@ -33,9 +34,9 @@ def place_of(path: Bent, along: float) -> Vector:
     return moved(last, unit(minus(target, last)), along - done)
 
 
-def arc_at(path: Bent, along: float) -> Arc | None:
+def arc_at(arcs: Sequence[Arc], along: float) -> Arc | None:
     """The arc that a distance along the conduit falls into, its ends not counted."""
-    return next((arc for arc in path.arcs if arc.start < along < arc.end), None)
+    return next((arc for arc in arcs if arc.start < along < arc.end), None)
 
 
 def chords(path: Bent, near: float = NEAR) -> list[Vector]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .distance import Box
 from .vectors import Vector
@@ -12,8 +12,7 @@ _WALLS = {"left": (0, 0), "right": (0, 1), "bottom": (1, 0), "top": (1, 1)}
 _FACES = {"front": (2, 0), "back": (2, 1)}
 
 
-@dataclass(frozen=True, slots=True)
-class Touch:
+class Touch(NamedTuple):
     """Where an end meets a box.
 
     wall: the wall that it is nearest to, "" where only the depth would tell; off: how far the end
