@@ -41,6 +41,7 @@ from checker.engine.examples import (  # noqa: E402
     differences_of,
     subject_of,
 )
+from checker.engine.trade import TRADE  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
@@ -97,7 +98,7 @@ def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
             for example in group.examples:
                 try:
                     plain = build(group.sample, example, group.source, example.node.mark)
-                    found.append((example, from_document(plain)))
+                    found.append((example, from_document(plain, TRADE)))
                 except (ExampleError, InputError):
                     continue
     return _SET_UP[key]

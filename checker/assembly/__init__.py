@@ -15,6 +15,7 @@ from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .sense import check_sense
 from .structure import Index
+from .trade import NOTHING_KNOWN, Trade
 
 __all__ = [
     "CLASSES",
@@ -29,15 +30,20 @@ __all__ = [
 _RECORDS = {record.__name__: record for record in CLASSES.values()}
 
 
-def read_assembly(path: str | os.PathLike[str]) -> tuple[Assembly, Source]:
-    """Read and resolve an assembly file.  Raises InputError with every problem of the file."""
+def read_assembly(
+    path: str | os.PathLike[str], trade: Trade = NOTHING_KNOWN
+) -> tuple[Assembly, Source]:
+    """Read and resolve an assembly file.  Raises InputError with every problem of the file.
+
+    ``trade``: what tables say of conduit by its trade size.
+    """
     source = read_source(path)
-    return from_source(source), source
+    return from_source(source, trade), source
 
 
-def from_source(source: Source) -> Assembly:
+def from_source(source: Source, trade: Trade = NOTHING_KNOWN) -> Assembly:
     """Read and resolve an assembly from a source that was read already."""
-    return from_document(load(source))
+    return from_document(load(source), trade)
 
 
 #: What begins a file of another kind, and what is done with one.
@@ -70,7 +76,7 @@ def _refuse_another_kind(document: Document) -> None:
             )
 
 
-def from_document(document: Document) -> Assembly:
+def from_document(document: Document, trade: Trade = NOTHING_KNOWN) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
     _refuse_another_kind(document)
     reader = Reader(document, _RECORDS, keep_open=True)
@@ -78,6 +84,6 @@ def from_document(document: Document) -> Assembly:
     index = Index(assembly, reader)
     check_sense(index)
     reader.finish()
-    derive(index)
+    derive(index, trade)
     reader.close()
     return assembly

@@ -15,6 +15,7 @@ from checker.documents.missing import known
 
 from .aspects import normal_colors
 from .details import described, left_out
+from .facts.box_places import box_places
 from .facts.boxes import (
     compartment_facts,
     device_facts,
@@ -28,30 +29,46 @@ from .facts.circuits import feeder_facts, neutral_facts, path_facts, terminal_fa
 from .facts.conductors import Shared, parallel_facts, pull_facts
 from .facts.contents import contents
 from .facts.continuity import continuity
+from .facts.courses import close_bends, course_facts
 from .facts.entries import entry_facts
 from .facts.fault_paths import flexible_paths
 from .facts.gaps import gap
 from .facts.grounding import breakers_of_wires, ground_facts
+from .facts.near import near_facts
+from .facts.path_ends import coupling_facts, path_end_facts
 from .facts.runs import rise_within, runs_of, way_shape
 from .facts.sections import reaches
 from .facts.sources import circuit_facts, panel_facts
 from .facts.spaces import space_facts
 from .facts.supports import gaps_at_couplings
+from .facts.tails import tail_facts
 from .records import Box, Panel
 from .structure import FIELD, End, Index, ways_of
+from .trade import Trade
 
 __all__ = ["derive"]
 
 
-def derive(index: Index) -> None:
-    """Fill in every derived field of the assembly that ``index`` describes."""
+def derive(index: Index, trade: Trade) -> None:
+    """Fill in every derived field of the assembly that ``index`` describes.
+
+    ``trade`` knows radii and diameters by trade size, which a description may leave to it.
+    """
     assembly = index.assembly
+    for section in assembly.sections:
+        if not known(section.cavity) and known(section.depth):
+            section.cavity = section.depth
+    course_facts(index, trade)
+    path_end_facts(index)
+    coupling_facts(index)
+    box_places(index)
     panel_facts(assembly.panels)
     for circuit in assembly.circuits:
         circuit_facts(circuit, index)
     feeder_facts(index)
     for way in ways_of(assembly):
         way_shape(way, assembly, index.sections)
+    close_bends(index)
     shared = Shared(index)
     for pull in assembly.pulls:
         pull_facts(pull, index, shared)
@@ -60,13 +77,14 @@ def derive(index: Index) -> None:
     for pull in assembly.pulls:
         parallel_facts(pull)
         terminal_facts(pull, index)
+    tail_facts(index)
     for circuit in assembly.circuits:
         path_facts(circuit)
     neutral_facts(assembly.circuits, assembly.pulls)
     contents(index, shared.resting)
     space_facts(index)
     for box in assembly.boxes:
-        _box(box, index)
+        _box(box, index, trade)
     opposite_facts(assembly)
     parts = [box.compartments for box in assembly.boxes if known(box.compartments)]
     assembly.compartments = tuple([part for some in parts for part in some])
@@ -82,6 +100,7 @@ def derive(index: Index) -> None:
         cable.threaded = False
     flexible_paths(index)
     _kinds_of_ends(index)
+    near_facts(index)
     for pull in assembly.pulls:
         breakers_of_wires(pull)
     ground_facts(index)
@@ -91,7 +110,7 @@ def derive(index: Index) -> None:
     assembly.normal_colors = normal_colors(assembly)
 
 
-def _box(box: Box, index: Index) -> None:
+def _box(box: Box, index: Index, trade: Trade) -> None:
     box.own_branch = own_branch(box)
     box.luminaire = box.kind == "luminaire" or any(d.kind == "luminaire" for d in box.devices)
     box.transfer_equipment = box.kind == "transfer_equipment"
@@ -101,7 +120,7 @@ def _box(box: Box, index: Index) -> None:
     place_facts(box, index)
     compartment_facts(box)
     neighbor_facts(box)
-    entry_facts(box, index)
+    entry_facts(box, index, trade)
 
 
 def _kinds_of_ends(index: Index) -> None:

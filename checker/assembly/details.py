@@ -73,8 +73,13 @@ def _look(place: _Place, elements: Iterable[Any], found: dict[str, None]) -> Non
     for name, several, inner in place.inner:
         values = [getattr(element, name) for element in elements]
         if several:
-            values = [one for value in values if known(value) for one in value]
+            values = [one for value in values if known(value) for one in _items(value)]
         _look(inner, values, found)
+
+
+def _items(value: Any) -> Iterable[Any]:
+    """The records of a list, or of a mapping by names."""
+    return value.values() if isinstance(value, dict) else value
 
 
 def left_out(assembly: Assembly) -> tuple[str, ...]:

@@ -282,6 +282,8 @@ class Defaults(Record):
     box_material: what boxes are made of that do not say
     free_conductor: length of free conductor left in every box
     labels: what the labels of all devices name, unless a device has its own
+    stock: length of the conduit and tubing that the shop buys
+    tolerance: how far the shop may be off a typed length or place
     """
 
     wire: WireDefaults = given(blank(WireDefaults))
@@ -297,6 +299,8 @@ class Defaults(Record):
     labels: Literal["panel_and_circuit", "none"] | Missing = unstated(
         "defaults.labels", detail="labels"
     )
+    stock: Length | Missing = unstated("defaults.stock")
+    tolerance: Length | Missing = unstated("defaults.tolerance")
 
 
 @element
@@ -547,6 +551,10 @@ class Section(Record):
     weight_marked: whether weight, center of gravity and lift points are marked on it
     framing: what it is framed of: wood or metal studs, or none where there is no finish to fasten
     air: whether the space in it is a plenum or a duct for environmental air, or none
+    cavity: clear depth inside its framing; its depth unless stated
+    studs: places across, from its left edge, of the studs or struts that run up
+    rails: heights, from its lower edge, of the framing members that run across
+    open_faces: the faces that have no finish yet when the sections are joined on site
     """
 
     id: Identifier = given()
@@ -564,6 +572,10 @@ class Section(Record):
     weight_marked: bool = given(False)
     framing: Literal["wood", "metal", "none"] | Missing = unstated("framing", detail="framing")
     air: Air | Missing = unstated("air", detail="air")
+    cavity: Length | Missing = unstated("cavity")
+    studs: tuple[Length, ...] | Missing = unstated("studs")
+    rails: tuple[Length, ...] | Missing = unstated("rails")
+    open_faces: tuple[Literal["front", "back"], ...] | Missing = unstated("open_faces")
 
 
 @element
@@ -588,6 +600,9 @@ class Coupling(Record):
     section: the section that the place is measured in
     concealed: whether the building must be opened to reach it after the sections are joined
     listed: whether it is listed and identified for a concealed connection of building components
+    screws: the side to which its set screws or compression nuts are turned
+    raceways: the two raceways that it joins
+    halves: how the ends of their paths lie at it
     """
 
     id: Identifier = given()
@@ -596,6 +611,25 @@ class Coupling(Record):
     section: Annotated[str, refers("section")] | Missing = unstated("section")
     concealed: bool = given(True)
     listed: bool = given(False)
+    screws: Literal["front", "back", "top", "bottom"] | Missing = unstated("screws")
+    raceways: tuple["Raceway", ...] = derived()
+    halves: "Halves | Missing" = derived()
+
+
+@element
+class Halves(Record):
+    """How the paths of two raceways meet at a coupling (derived).
+
+    apart: how far their ends are from each other, measured along the edges of their sections where
+        the coupling is at a joint: in height and, where both state it, in depth
+    off: how far the end that is further away lies from the place of the coupling
+    from_edge: how far the end that is further away lies from the nearest edge of its section, where
+        the coupling is at a joint
+    """
+
+    apart: Length | Missing = derived()
+    off: Length | Missing = derived()
+    from_edge: Length | Missing = derived()
 
 
 @element
@@ -657,10 +691,12 @@ class Ring(Record):
 
     volume: marked volume
     rise: how far it stands out from the box
+    gangs: how many gangs wide its opening is
     """
 
     volume: Volume | Missing = unstated("volume")
     rise: Length | Missing = unstated("rise")
+    gangs: int | Missing = unstated("gangs")
 
 
 @element
@@ -829,7 +865,10 @@ class SharedEntry(Record):
     first: one raceway
     second: the other raceway
     larger: trade size of the larger of the two
-    distance: the stated distance between the entries
+    distance: the stated distance between the entries, or that of the paths
+    drawn: the distance between them by the paths that end there; where these have no depth, in
+        elevation, which is no more
+    stated: the distance that the box states
     wires: the wires of the pulls that go through both
     """
 
@@ -837,6 +876,8 @@ class SharedEntry(Record):
     second: "Raceway" = derived()
     larger: TradeSize = derived()
     distance: Length | Missing = derived()
+    drawn: Length | Missing = derived()
+    stated: Length | Missing = derived()
     wires: tuple["Wire", ...] = derived()
 
 
@@ -894,8 +935,12 @@ class Box(Record):
     grounded: whether the grounding conductor is connected to a metal box
     grounds_joined: whether the grounding conductors that end in it are joined, so that taking a
         device out leaves them whole; as the defaults say unless stated
-    at: place in the section, from its lower left corner: across, up
+    at: place of its center in the section, from its lower left corner: across, up; a third number
+        is the depth of its front edge from the front face of the framing, where it is not set with
+        that edge at the face of its side
     side: the face of the section it is on
+    row: the row of devices that it belongs to
+    knockouts: its knockouts, by wall and trade size
     elevation: height of its place above the lower edge of its section
     wires: every wire that ends in the box or passes it, once each
     ending: the wires that end in it
@@ -914,6 +959,11 @@ class Box(Record):
     opposite: boxes on the other face of its section, with the distance across
     transfer_equipment: whether it is transfer equipment
     two_sources: whether it holds, or is attached to, a luminaire that two sources supply
+    beyond: how far it reaches beyond its section, across, up or in depth; 0 in within it
+    device_row: the record of its row
+    path_ends: ends of paths at it
+    stacks: raceways and boxes that lie behind it at one place, for the depth of its section
+    full_depth: its depth, by its size or its designation
     """
 
     id: Identifier = given()
@@ -975,6 +1025,8 @@ class Box(Record):
     grounds_joined: bool | Missing = unstated("grounds_joined", detail="grounding")
     at: Point | Missing = unstated("at")
     side: Literal["front", "back"] = given("front")
+    row: Annotated[str, refers("row")] | Missing = unstated("row")
+    knockouts: tuple["Knockouts", ...] | Missing = unstated("knockouts")
     elevation: Length | Missing = derived()
     wires: tuple["Wire", ...] = derived()
     ending: tuple["Wire", ...] = derived()
@@ -993,6 +1045,37 @@ class Box(Record):
     unplaced: tuple[str, ...] | Missing = derived()
     neighbors: tuple["Neighbors", ...] = derived()
     opposite: tuple["Opposite", ...] | Missing = derived()
+    beyond: Length | Missing = derived()
+    device_row: "DeviceRow | Missing" = derived()
+    path_ends: tuple["PathEnd", ...] = derived()
+    full_depth: Length | Missing = derived()
+    stacks: tuple["Stack", ...] = derived()
+
+
+@element
+class Knockouts(Record):
+    """Knockouts of one trade size in one wall of a box.
+
+    wall: the wall
+    size: trade size
+    count: how many
+    """
+
+    wall: Wall = given()
+    size: TradeSize = given()
+    count: Positive = given(1)
+
+
+@element
+class Stack(Record):
+    """What lies behind a box at one place in elevation, with no depth stated (derived).
+
+    raceways: raceways there that do not end in it
+    boxes: boxes of the other face there
+    """
+
+    raceways: tuple["Raceway", ...] = derived()
+    boxes: tuple["Box", ...] = derived()
 
 
 @element
@@ -1104,12 +1187,14 @@ class Bend(Record):
     angle: the angle of the bend, of an offset's two bends, of a saddle's centre bend
     radius: to the centerline
     total: the degrees that it adds to the run
+    assumed: whether its radius is stated nowhere and was taken as the least that its bender makes
     """
 
     kind: Literal["bend", "kick", "offset", "saddle3", "saddle4"] = given()
     angle: Angle | Missing = unstated("angle")
     radius: Length | Missing = unstated("radius", detail="bend_radius")
     total: Angle | Missing = derived()
+    assumed: bool = derived()
 
     def describe(self) -> str:
         """Its kind."""
@@ -1129,7 +1214,9 @@ class Raceway(Record):
     bends: its bends, in order; [] for a straight piece
     supports: where it is fastened, as distances from its start
     threaded: whether it runs straight with threaded couplings
-    bender: whether a one-shot or full-shoe bender makes the bends
+    bender: what bends it: a bender of the shop by its name, one_shot for a one-shot or full-shoe
+        bender, or other
+    radius: radius of the corners of its path, to the center line, where its bender does not tell
     from_fitting: what it enters the box or panel at its start with (an insulating throat or
         bushing, a rounded metal fitting listed for it, a hub of the enclosure, or a plain one), as
         the defaults say unless stated
@@ -1149,7 +1236,9 @@ class Raceway(Record):
     to_wall: the wall of the box it ends at
     from_row: the row of entries on that wall
     to_row: the row of entries on that wall
-    path: its points in the section, for the drawings
+    path: the corners of its center line in the section, from its start to its end: across, up, and
+        depth from the front face of the framing; its length, bends and walls of entry follow from
+        it where they are not stated
     section: the section it is in
     side: the face of the section it is on
     reserved: whether it is left empty on purpose, as a spare or for others to pull
@@ -1185,6 +1274,10 @@ class Raceway(Record):
     bundled: none; cables may be in a bundle
     bundle_wires: none; cables may be in a bundle
     bundle_carrying: its own current-carrying conductors; cables may be in a bundle
+    tool: the record of its bender
+    shoe: whether a one-shot or full-shoe bender bends it, or another
+    course: what its path comes to
+    frame: the section's record
     """
 
     id: Identifier = given()
@@ -1198,7 +1291,8 @@ class Raceway(Record):
     bends: tuple["Bend", ...] | Missing = unstated("bends")
     supports: tuple[Length, ...] | Missing = unstated("supports", detail="supports")
     threaded: bool = given(False)
-    bender: Literal["one_shot", "other"] | Missing = unstated("bender")
+    bender: str | Missing = unstated("bender")
+    radius: Length | Missing = unstated("radius", detail="bend_radius")
     from_fitting: Fitting | Missing = unstated("from_fitting")
     to_fitting: Fitting | Missing = unstated("to_fitting")
     bonded: bool | Missing = unstated("bonded")
@@ -1248,6 +1342,133 @@ class Raceway(Record):
     barrier_listed: bool = derived()
     transfer_equipment: bool = derived()
     two_sources: bool = derived()
+    tool: "Bender | Missing" = derived()
+    shoe: Literal["one_shot", "other"] | Missing = derived()
+    course: "Course | Missing" = derived()
+    frame: "Section | Missing" = derived()
+
+
+@element
+class Bender(Record):
+    """A bender of the shop, under the name that raceways give it.
+
+    size: the trade size that it bends
+    radius: radius of its bends, to the center line
+    shoe: whether it is a one-shot or full-shoe bender, or another
+    take_up: what it takes up of a stub; the deduct marked on it
+    straight: least straight conduit that it needs between two bends
+    """
+
+    size: TradeSize | Missing = unstated("size")
+    radius: Length | Missing = unstated("radius", detail="bend_radius")
+    shoe: Literal["one_shot", "other"] | Missing = unstated("shoe")
+    take_up: Length | Missing = unstated("take_up")
+    straight: Length | Missing = unstated("straight")
+
+
+@element
+class Course(Record):
+    """What the path of a raceway comes to (derived).
+
+    line: its center line, with arcs (``geometry.polyline.Bent``), for facts and drawings
+    deep: whether every point of it has a depth
+    length: developed length along the center line
+    bends: its bends, as the shop makes them
+    angle: the sum of its corners
+    turns: how many single bends it has
+    stated_length: the length that the raceway states
+    stated_angle: the sum of the bends that the raceway states
+    stated_turns: how many single bends these come to
+    shortest: shortest straight between two bends; negative where they overlap
+    at_ends: shortest straight between an end and the bend next to it; negative where they overlap
+    stub: shortest leg from an end to the corner of a quarter bend next to it
+    ends: where it ends at boxes
+    beyond: how far it reaches beyond its section, across or up; 0 in within it
+    nearest: least depth of its center line
+    farthest: greatest depth of its center line
+    straps: where its supports come to lie
+    """
+
+    line: Any = None
+    deep: bool = derived()
+    length: Length | Missing = derived()
+    bends: tuple["Bend", ...] | Missing = derived()
+    angle: Angle = derived()
+    turns: int = derived()
+    stated_length: Length | Missing = derived()
+    stated_angle: Angle | Missing = derived()
+    stated_turns: int | Missing = derived()
+    shortest: Length | Missing = derived()
+    at_ends: Length | Missing = derived()
+    stub: Length | Missing = derived()
+    ends: tuple["PathEnd", ...] = derived()
+    beyond: Length | Missing = derived()
+    nearest: Length | Missing = derived()
+    farthest: Length | Missing = derived()
+    straps: tuple["Strap", ...] | Missing = derived()
+
+
+@element
+class PathEnd(Record):
+    """Where the path of a raceway ends at a box (derived).
+
+    raceway: the raceway
+    box: the box
+    wall: the wall that the end touches
+    stated_wall: the wall that the raceway states
+    off: how far the end is from the walls of the box
+    inset: from the end to the nearest edge of that wall; negative beyond it
+    section: whether the path and the box are in one section
+    spot: the end: across, up, and depth where the path has it
+    """
+
+    raceway: "Raceway" = derived()
+    box: "Box" = derived()
+    wall: Wall | Missing = derived()
+    stated_wall: Wall | Missing = derived()
+    off: Length | Missing = derived()
+    inset: Length | Missing = derived()
+    section: bool | Missing = derived()
+    spot: Point = derived()
+
+
+@element
+class Strap(Record):
+    """Where one support of a raceway comes to lie on its path (derived).
+
+    along: its distance from the start
+    on_arc: whether that is within a bend
+    past: whether that is past the end
+    off: how far it is from the nearest stud, strut or rail that the section states
+    """
+
+    along: Length = derived()
+    on_arc: bool = derived()
+    past: bool = derived()
+    off: Length | Missing = derived()
+
+
+@element
+class Pair(Record):
+    """Two raceways, a raceway and a box, or two boxes that come near each other (derived).
+
+    id: their names joined by &
+    kind: raceways, raceway_box or boxes
+    place: where they are nearest, in words
+    raceways: the raceways among them
+    boxes: the boxes among them
+    distance: from center line to center line, from center line to box, or from box to box, by
+        their depths; negative where boxes overlap
+    in_elevation: the same without depth: they are no nearer, whatever their depths
+    """
+
+    id: Identifier = derived()
+    kind: Literal["raceways", "raceway_box", "boxes"] = derived()
+    place: str = derived()
+    raceways: tuple["Raceway", ...] = derived()
+    boxes: tuple["Box", ...] = derived()
+    distance: Length | Missing = derived()
+    in_elevation: Length | Missing = derived()
 
 
 @element
@@ -1464,6 +1685,7 @@ class Pull(Record):
     short_part: whether the part of its route with the lowest ampacity is taken at the ampacity of
         the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
+    tail: length of the conductors coiled at the first joint on its route for the part beyond it
     circuits: the circuits' records
     conductors: its wires, one item a conductor
     path: the raceways or cable, as records
@@ -1487,6 +1709,7 @@ class Pull(Record):
     ambient: the highest ambient temperature along its route
     marked_terminals: the temperatures marked on the devices and panels at its ends
     phases_along: the phases of its circuits that go all its way with it, by any pull
+    beyond_joint: the length of its route beyond the first joint
     """
 
     id: Identifier = given()
@@ -1496,6 +1719,7 @@ class Pull(Record):
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
     short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
+    tail: Length | Missing = unstated("tail")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
     path: tuple["Raceway", ...] = derived()
@@ -1517,6 +1741,7 @@ class Pull(Record):
     ambient: Temperature | Missing = derived()
     marked_terminals: tuple[Temperature, ...] = derived()
     phases_along: tuple[Phase, ...] = derived()
+    beyond_joint: Length | Missing = derived()
 
 
 @element
@@ -1576,6 +1801,20 @@ class Omission(Record):
 
 
 @element
+class DeviceRow(Record):
+    """A row of devices at one height, as the project asks for it.
+
+    id: the row's name
+    height: height of the centers of its boxes above the lower edge of the section
+    tolerance: how far they may be off
+    """
+
+    id: Identifier = given()
+    height: Length = given()
+    tolerance: Length | Missing = unstated("tolerance")
+
+
+@element
 class Assembly(Record):
     """One prefabricated unit type: sections, boxes, raceways, cables, conductors, devices.
 
@@ -1600,7 +1839,12 @@ class Assembly(Record):
     raceways: its conduit and tubing
     cables: its cable assemblies
     pulls: its conductors
+    benders: the benders of the shop, by their names
+    clearance: least clear distance between raceways, and between raceways and boxes, that the
+        project asks for
+    rows: the rows of devices that the project asks for
     runs: chains of raceways between pull points
+    pairs: raceways and boxes that come near each other, where paths and places tell
     compartments: the compartments of its boxes
     described: the kinds of detail that one element at least states
     left_out: the kinds of detail that the description leaves out on purpose
@@ -1628,7 +1872,11 @@ class Assembly(Record):
     raceways: tuple[Raceway, ...] = given(())
     cables: tuple[Cable, ...] = given(())
     pulls: tuple[Pull, ...] = given(())
+    benders: dict[str, Bender] = given({})
+    clearance: Length | Missing = unstated("clearance")
+    rows: tuple[DeviceRow, ...] = given(())
     runs: tuple[Run, ...] = derived()
+    pairs: tuple[Pair, ...] = derived()
     compartments: tuple[Compartment, ...] = derived()
     described: tuple[Detail, ...] = derived()
     left_out: tuple[Detail, ...] = derived()
@@ -1673,6 +1921,15 @@ CLASSES: dict[str, type[Record]] = {
     "elsewhere": Elsewhere,
     "circuit_leg": CircuitLeg,
     "circuit_path": CircuitPath,
+    "bender": Bender,
+    "course": Course,
+    "path_end": PathEnd,
+    "strap": Strap,
+    "pair": Pair,
+    "halves": Halves,
+    "knockouts": Knockouts,
+    "stack": Stack,
+    "row": DeviceRow,
 }
 
 
@@ -1694,4 +1951,5 @@ SUBJECTS: dict[str, str] = {
     "cable": "cables",
     "pull": "pulls",
     "run": "runs",
+    "pair": "pairs",
 }

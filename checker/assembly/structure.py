@@ -30,6 +30,8 @@ from .records import (
 )
 
 FIELD = "field"
+#: Kinds of benders that a raceway may name where the shop's own are not listed.
+TOOLS = ("one_shot", "other")
 #: Wires in one raceway or cable; no raceway holds a tenth of it, and ``count`` is soon written.
 MOST_WIRES = 2000
 Way = Raceway | Cable
@@ -101,6 +103,7 @@ class Index:
         self._keep(ways_of(assembly), self.ways)
         self.pulls: dict[str, Pull] = {}
         self._keep(assembly.pulls, self.pulls)
+        self._keep(assembly.rows, {})
         self._keep([d for box in assembly.boxes for d in box.devices], {})
         self._keep([part for box in assembly.boxes for part in _parts(box)], {})
 
@@ -202,10 +205,12 @@ class Index:
         for coupling in assembly.couplings:
             self._refer(coupling, "joint", coupling.joint, self.joints, "a joint")
             self._refer(coupling, "section", coupling.section, self.sections, "a section")
+        rows = {row.id: row for row in assembly.rows}
         for box in assembly.boxes:
             self._refer(box, "section", box.section, self.sections, "a section")
             self._refer(box, "space", box.space, self.spaces, "a space")
             self._refer(box, "panel", box.panel, self.panels, "a panel")
+            self._refer(box, "row", box.row, rows, "a row")
             for device in box.devices:
                 self._refer(device, "circuit", device.circuit, self.circuits, "a circuit")
             self._compartments(box)
@@ -228,6 +233,9 @@ class Index:
 
     def _way(self, way: Way) -> None:
         self._refer(way, "section", way.section, self.sections, "a section")
+        if isinstance(way, Raceway) and stated(way.bender):
+            benders = {*self.assembly.benders, *TOOLS}
+            self._refer(way, "bender", way.bender, benders, "a bender")
         for key, name in (("from", way.from_), ("to", way.to)):
             if name not in self.ends:
                 what = (

@@ -13,6 +13,7 @@ from checker.documents.errors import InputError, Problem, nearest
 from checker.documents.nodes import Sequence
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
+from checker.engine.trade import TRADE
 from checker.findings.finding import Report
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
@@ -60,7 +61,7 @@ class Loader:
 
     def load(self, path: str) -> Report:
         """The report of one file.  Raises InputError."""
-        assembly, source = read_assembly(path)
+        assembly, source = read_assembly(path, TRADE)
         book = self.book(assembly, source)
         findings = evaluate(book, assembly, dated=self.day(assembly) is not None)
         report = Report(

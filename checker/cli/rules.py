@@ -177,10 +177,11 @@ def _test(arguments: argparse.Namespace) -> int:
 def _compare(arguments: argparse.Namespace) -> int:
     from checker.assembly import read_assembly
     from checker.engine.compare import compare
+    from checker.engine.trade import TRADE
     from checker.reports.bench_form import compare_text
     from checker.reports.style import style_for
 
-    assembly, source = read_assembly(arguments.file)
+    assembly, source = read_assembly(arguments.file, TRADE)
     edition = arguments.edition or assembly.basis.edition
     known_edition(edition)
     folder = os.path.dirname(source.path)

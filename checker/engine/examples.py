@@ -25,6 +25,7 @@ from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.records import ExampleFile
 
 from .evaluate import elements, evaluate_rule
+from .trade import TRADE
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ def run_example(
 
     try:
         document = build(sample, example, source, mark)
-        assembly = from_document(document)
+        assembly = from_document(document, TRADE)
         subject_class, subject = subject_of(rule, example, assembly)
     except InputError as error:
         return outcome(
@@ -107,7 +108,8 @@ def _repaired(
     mark = example.node.mark
     try:
         assembly = from_document(
-            Document(document.source, _nodes(_copy(document.root), document.source, mark))
+            Document(document.source, _nodes(_copy(document.root), document.source, mark)),
+            TRADE,
         )
         subject_class, subject = subject_of(rule, example, assembly)
         return evaluate_rule(book, rule, subject_class, subject, assembly).kind

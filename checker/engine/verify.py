@@ -227,10 +227,11 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
     from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
 
     from .evaluate import evaluate
+    from .trade import TRADE
 
     report = done.report
     try:
-        assembly, source = read_assembly(design)
+        assembly, source = read_assembly(design, TRADE)
         if source.digest != report.design_digest:
             done.changes.append(Change("design", design, "it changed while it was compared"))
             return

@@ -13,7 +13,9 @@ from checker.quantities.designations import TRADE_RANK
 
 from ..records import Box, Entry, SharedEntry
 from ..structure import Index, Way
+from ..trade import Trade
 from .gaps import describe, gap, if_known, lack_of, new
+from .path_ends import ENTERS
 
 _OPPOSITE = {
     "left": "right",
@@ -34,7 +36,7 @@ _ACROSS = {
 }
 
 
-def entry_facts(box: Box, index: Index) -> None:
+def entry_facts(box: Box, index: Index, trade: Trade) -> None:
     """Entries of a box, and which of them hold the same conductors."""
     ways = box.raceways
     if not ways:
@@ -73,7 +75,7 @@ def entry_facts(box: Box, index: Index) -> None:
         box.shared_entries = lack
         return
     turned = [(a, b) for a, b in pairs if _OPPOSITE[walls[a][0]] != walls[b][0]]
-    box.shared_entries = tuple(_shared(a, b, box) for a, b in turned)
+    box.shared_entries = tuple(_shared(a, b, box, trade) for a, b in turned)
 
 
 def _wall(way: Way, box: Box) -> tuple[Any, int]:
@@ -114,7 +116,7 @@ def _entry(way: Way, box: Box, walls: dict[Any, Any], turns: dict[Any, list[Any]
     return closed(entry)
 
 
-def _shared(way: Way, other: Way, box: Box) -> Any:
+def _shared(way: Way, other: Way, box: Box, trade: Trade) -> Any:
     shared: Any = new(SharedEntry)
     shared.first = way
     shared.second = other
@@ -125,5 +127,26 @@ def _shared(way: Way, other: Way, box: Box) -> Any:
     stated = [s.distance for s in box.spacings if set(s.between) == names]
     words = f"`spacings` between {way.id} and {other.id} of {describe(box)}"
     lack = Missing("spacings", words, detail="entry_spacings")
-    shared.distance = stated[0] if stated else lack
+    shared.stated = stated[0] if stated else lack
+    drawn = _drawn(way, other, box, trade)
+    shared.drawn = drawn if drawn is not None else lack
+    shared.distance = stated[0] if stated else shared.drawn
     return closed(shared)
+
+
+def _drawn(way: Way, other: Way, box: Box, trade: Trade) -> float | None:
+    """From the nearest edge of one entry to that of the other, by the ends of their paths."""
+    edges, spots = 0.0, []
+    for each in (way, other):
+        end = next((e for e in box.path_ends if e.raceway is each and known(e.wall)), None)
+        if end is None or not known(end.off) or end.off > ENTERS:
+            return None
+        if not known(each.method) or not known(each.size):
+            return None
+        diameter = trade.outside_diameter(each.method, each.size)
+        if diameter is None:
+            return None
+        edges += diameter / 2
+        spots.append(end.spot)
+    across = zip(*spots, strict=False)  # two coordinates where one path has no depth
+    return max(0.0, float(sum((a - b) ** 2 for a, b in across) ** 0.5) - edges)
