@@ -257,10 +257,12 @@ class WireDefaults(Record):
 
     material: conductor material
     insulation: insulation type as marked, such as THHN
+    size: size of the wires that `wires: by circuit` makes, where the circuit has none
     """
 
     material: Material | Missing = unstated("defaults.wire.material")
     insulation: Insulation | Missing = unstated("defaults.wire.insulation")
+    size: WireSize | Missing = unstated("defaults.wire.size")
 
 
 @element
@@ -348,6 +350,7 @@ class Panel(Record):
     terminals: marked temperature rating of its terminals, where it differs from the defaults
     isolated_power: whether it is an isolated power system (an isolation transformer)
     bonded: bonding conductors to the equipment grounding buses of other panelboards
+    neutral: color of the neutrals that `wires: by circuit` makes for its circuits
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
@@ -367,6 +370,7 @@ class Panel(Record):
     terminals: Temperature | Missing = unstated("terminals")
     isolated_power: bool = given(False)
     bonded: tuple["PanelBond", ...] = given(())
+    neutral: str | Missing = unstated("neutral")
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
@@ -403,6 +407,7 @@ class Circuit(Record):
     serves: what it supplies, by the lists of loads of the essential branches
     fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
+    wire: size of the wires that `wires: by circuit` makes for it
     fed_at: boxes in which wiring that is not part of this description brings it in, or the raceway
         or cable by which it comes from the field where it goes on to the field by others
     source: the panel's record
@@ -465,6 +470,7 @@ class Circuit(Record):
         given("none")
     )
     neutral: bool | Missing = unstated("neutral")
+    wire: WireSize | Missing = unstated("wire")
     fed_at: tuple[Annotated[str, refers("box|raceway|cable")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
@@ -1120,6 +1126,7 @@ class Raceway(Record):
     reserved: whether it is left empty on purpose, as a spare or for others to pull
     permission: what permits it where nonflexible metal raceway is asked for
     concealed: whether the finish hides it
+    by: whether the shop or the field crew makes it
     marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
@@ -1184,6 +1191,7 @@ class Raceway(Record):
     reserved: bool = given(False)
     permission: Permission = given("none")
     concealed: bool = given(False)
+    by: Literal["shop", "site"] = given("shop")
     marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
@@ -1248,6 +1256,7 @@ class Cable(Record):
     reserved: whether it is left empty on purpose, as a spare or for others to pull
     permission: what permits it where nonflexible metal raceway is asked for
     concealed: whether the finish hides it
+    by: whether the shop or the field crew makes it
     marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
@@ -1307,6 +1316,7 @@ class Cable(Record):
     reserved: bool = given(False)
     permission: Permission = given("none")
     concealed: bool = given(False)
+    by: Literal["shop", "site"] = given("shop")
     marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
@@ -1429,6 +1439,7 @@ class Pull(Record):
     short_part: whether the part of its route with the lowest ampacity is taken at the ampacity of
         the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
+    by: whether the shop or the field crew makes it; what the field crew makes, it pulls
     circuits: the circuits' records
     conductors: its wires, one item a conductor
     path: the raceways or cable, as records
@@ -1461,6 +1472,7 @@ class Pull(Record):
     loops: tuple[Annotated[str, refers("box")], ...] = given(())
     short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
+    by: Literal["shop", "site"] = given("shop")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
     path: tuple["Raceway", ...] = derived()
