@@ -14,6 +14,7 @@ from checker.documents.nodes import Sequence
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.finding import Report
+from checker.findings.places import notices
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 
@@ -68,7 +69,7 @@ class Loader:
             source,
             book,
             findings,
-            notices=(*book.notices, *self._assumed(assembly)),
+            notices=(*book.notices, *self._assumed(assembly), *notices(assembly)),
             judged_on=self.day(assembly) or "",
         )
         if getattr(self.options, "decisions", None):

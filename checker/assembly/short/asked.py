@@ -40,7 +40,7 @@ def asks_by_circuit(wires: Any) -> bool:
     """Whether the wires of a pull are to follow from its circuits, alone or with others after."""
     if wires.__class__ is Sequence and wires:
         wires = wires[0]
-    return wires.__class__ is str and wires == BY_CIRCUIT
+    return isinstance(wires, str) and wires == BY_CIRCUIT
 
 
 def _items(root: Mapping, name: str) -> list[Any]:

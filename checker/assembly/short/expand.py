@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.loader import Document
+from checker.documents.loader import Document, load
 from checker.documents.nodes import Mapping, Sequence
+from checker.documents.source import Source
 
-from .asked import DEFAULT_CLASSES, ROOT_KEYS
+from .asked import DEFAULT_CLASSES, ROOT_KEYS, is_short
 from .files import Files, base_of
 from .groups import make_group
 from .kinds import COLLECTIONS
@@ -36,9 +37,7 @@ def expanded(document: Document) -> tuple[Document, Files]:
     shelf.take_defaults(root)
     compiler = Compiler(shelf, files)
     whole = names_of(root, COLLECTIONS)
-    groups = {
-        name: make_group(name, node, whole, compiler) for name, (node, _) in shelf.groups.items()
-    }
+    groups = {name: make_group(name, node, whole, compiler) for name, node in shelf.groups.items()}
     own = sum(len(elements(root, key)) for key in COLLECTIONS)
     placer = Placer(groups, files, notes, own)
     placed = placer.place_all(root)
@@ -46,6 +45,18 @@ def expanded(document: Document) -> tuple[Document, Files]:
     _finish(made, files, notes, placer)
     notes.finish()
     return Document(files, made), files
+
+
+def fingerprint(source: Source) -> str:
+    """The fingerprint of a design, which covers the files that it uses.  Raises InputError."""
+    root = load(source).root
+    if not is_short(root):
+        return source.digest
+    files = Files(source)
+    notes = Notes(files)
+    Library(files, Shelf(notes), notes).use(root)
+    notes.finish()
+    return files.digest
 
 
 def _root(root: Mapping, placed: Elements, compiler: Compiler, files: Files) -> Mapping:

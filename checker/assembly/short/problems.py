@@ -28,7 +28,10 @@ class Notes:
     def add(self, mark: Mark, message: str, **more: Any) -> None:
         """A problem at a place; ``more`` as for ``Source.problem``."""
         source: Source = getattr(mark, "source", self.files.main)
-        self.problems.append(source.problem(mark, message, **more))
+        problem = source.problem(mark, message, **more)
+        if problem in self.problems:
+            return  # a type or a group that several elements ask for
+        self.problems.append(problem)
         if len(self.problems) >= _MOST:
             self.stop()
 

@@ -37,7 +37,7 @@ class Shelf:
 
     notes: Notes
     types: dict[str, dict[str, Type]] = field(default_factory=dict)
-    groups: dict[str, tuple[Mapping, Mapping]] = field(default_factory=dict)
+    groups: dict[str, Mapping] = field(default_factory=dict)
     defaults: dict[str, Entries] = field(default_factory=dict)
     kinds: dict[str, Kind] = field(default_factory=typed)
 
@@ -46,7 +46,9 @@ class Shelf:
     def take_types(self, root: Mapping) -> None:
         """Take the types of one file."""
         classes = mapping_of(root, "types", self.notes, "classes of elements with named types")
-        for name in classes or ():
+        if classes is None:
+            return
+        for name in classes:
             if name not in self.kinds:
                 message = f"there is no class `{name[:200]}` that could have types"
                 expected = "one of " + ", ".join(self.kinds)
@@ -54,7 +56,7 @@ class Shelf:
                 self._at_key(classes, name, message, name, expected, close)
                 continue
             named = mapping_of(classes, name, self.notes, "names with the fields of each type")
-            for one in named or ():
+            for one in () if named is None else named:
                 self._take_type(named, name, one)
 
     def _take_type(self, named: Any, kind: str, name: str) -> None:
@@ -77,18 +79,20 @@ class Shelf:
     def take_groups(self, root: Mapping) -> None:
         """Take the groups of one file."""
         groups = mapping_of(root, "groups", self.notes, "names with the elements of each group")
-        for name in groups or ():
+        if groups is None:
+            return
+        for name in groups:
             node = mapping_of(groups, name, self.notes, "the elements of a group")
             if node is None:
                 continue
             if name in self.groups:
-                first = self.groups[name][0].mark
+                first = self.groups[name].mark
                 message = f"there are two groups `{name}`"
-                where = f"line {first.line} of {_file(self.groups[name][0])}"
+                where = f"line {first.line} of {_file(self.groups[name])}"
                 found = f"`{name}` again; first on {where}"
                 self._at_key(groups, name, message, found, "a name of its own for each group")
                 continue
-            self.groups[name] = (node, groups)
+            self.groups[name] = node
 
     def take_defaults(self, root: Mapping) -> None:
         """Take the fields that elements of a class have unless they say otherwise."""
@@ -138,8 +142,8 @@ class Shelf:
             return entries
         name, _, place = like
         mark = self.notes.files.mark(place)
-        if name.__class__ is not str:
-            found = "nothing" if name is None else "text in quotes, a list or a mapping"
+        if not isinstance(name, str):
+            found = "nothing" if name is None else "a list or a mapping"
             expected = f"`like:` with the name of a type of {kind}"
             self.notes.add(mark, "`like` names no type", found=found, expected=expected)
             return None
