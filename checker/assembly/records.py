@@ -1142,7 +1142,8 @@ class Raceway(Record):
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
     bare_flexible_path: likewise, of those only that no grounding conductor runs in
-    open_ended: whether an end of that length is completed on site
+    open_ended: whether an end of that length is completed on site, or the field crew makes a part
+        of it whose length is not stated
     reaches: the sections that it reaches into; one where a single section can hold it
     framing: what its section is framed of
     from_kind: what it starts at
@@ -1271,7 +1272,8 @@ class Cable(Record):
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
     bare_flexible_path: likewise, of those only that no grounding conductor runs in
-    open_ended: whether an end of that length is completed on site
+    open_ended: whether an end of that length is completed on site, or the field crew makes it and
+        its length is not stated
     framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at

@@ -128,11 +128,13 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.crosses = len(chain) - 1
     run.methods = if_known(lambda: tuple(dict.fromkeys(methods)), *methods)
     supported, bent = _in_any(supports), _in_any(bends)
+    # Of what the field crew makes no length is asked: it goes on, as an end in the field does.
+    unfinished = run.field or any(r.by == "site" and not known(r.length) for r in chain)
     for raceway in chain:
         raceway.span = run.length
         raceway.supported = supported
         raceway.straight = not bent if known(bent) else bent
-        raceway.open_ended = run.field
+        raceway.open_ended = unfinished
     return closed(run)
 
 
