@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checker.documents.errors import Mark, nearest
+from checker.documents.errors import nearest
 from checker.documents.nodes import Mapping, Sequence
 
 from .files import base_of
@@ -32,9 +32,9 @@ class Group:
 
 
 def make_group(
-    name: str, node: Mapping, whole: dict[str, dict[str, Mark]], compiler: Compiler
+    name: str, node: Mapping, whole: dict[str, dict[str, Mapping]], compiler: Compiler
 ) -> Group:
-    """Work out a group; ``whole`` has the ids of the design's own elements by class."""
+    """Work out a group; ``whole`` has the design's own elements by class and id."""
     notes = compiler.notes
     _refuse_keys(name, node, notes)
     takes = _takes(name, node, notes)
@@ -112,19 +112,20 @@ def _takes(name: str, node: Mapping, notes: Notes) -> dict[str, Made | None]:
     return found
 
 
-def _refuse_names(scope: Scope, whole: dict[str, dict[str, Mark]], notes: Notes) -> None:
+def _refuse_names(scope: Scope, whole: dict[str, dict[str, Mapping]], notes: Notes) -> None:
     """A name means one thing: it is the group's or the design's."""
     for kind, names in scope.names.items():
-        for name, mark in names.items():
+        for name, one in names.items():
             if name == "field" and kind in shared_names("box"):
                 message = "`field` means the end completed on site and cannot be a name"
+                mark = one.value_mark("id")
                 notes.add(mark, message, found=name, expected="another name")
                 continue
             for other in shared_names(kind):
                 if name in whole.get(other, ()):
-                    first = whole[other][name]
+                    first = whole[other][name].value_mark("id")
                     notes.add(
-                        mark,
+                        one.value_mark("id"),
                         f"`{name[:200]}` is in group `{scope.group}` and in the design",
                         found=f"a {kind}; the {other} stands on line {first.line}",
                         expected="names in a group that the design does not have",

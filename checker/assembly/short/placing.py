@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 from checker.documents.errors import Mark, nearest
@@ -34,6 +35,7 @@ class Placer:
         self.count = own
         self.made: Elements = {}
         self._first: dict[str, Mark] = {}
+        self._moves: dict[tuple[Fraction | None, Fraction, Fraction], Move] = {}
 
     def place_all(self, root: Mapping) -> Elements:
         """The elements of every placement, by collection, in order."""
@@ -191,4 +193,5 @@ class Placer:
         if width is None and shift is None:
             return None
         across, up = shift or (None, None)
-        return Move(width, across or inches("0 in"), up or inches("0 in"))  # type: ignore[arg-type]
+        key = (width, across or Fraction(0), up or Fraction(0))
+        return self._moves.setdefault(key, Move(*key))

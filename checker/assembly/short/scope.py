@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Any
 
-from checker.documents.errors import Mark, nearest
+from checker.documents.errors import nearest
 from checker.documents.nodes import Mapping, Sequence
 
 from .kinds import COLLECTIONS, GROUPED
@@ -34,13 +34,13 @@ class _Every(Collection[str]):
 class Scope:
     """The names of one group.
 
-    parameters: those that it takes; names: ids of its elements by class; used: the parameters that
+    parameters: those that it takes; names: its elements by class and id; used: the parameters that
     stand somewhere in it.
     """
 
     group: str
     parameters: tuple[str, ...]
-    names: dict[str, dict[str, Mark]]
+    names: dict[str, dict[str, Mapping]]
     used: set[str] = field(default_factory=set)
     _local: dict[tuple[str, ...], Collection[str]] = field(default_factory=dict)
 
@@ -52,7 +52,7 @@ class Scope:
             found = self._local[targets] = _Every() if _ALWAYS in targets else found
         return found
 
-    def use(self, value: str, mark: Mark, notes: Notes) -> str | None:
+    def use(self, value: str, place: int, notes: Notes) -> str | None:
         """The parameter that a value stands for; reported where it is none."""
         name = value[1:]
         if name in self.parameters:
@@ -65,7 +65,7 @@ class Scope:
             takes = ", ".join(self.parameters) or "nothing"
             expected = f"a parameter that the group takes: {takes}"
         notes.add(
-            mark,
+            notes.files.mark(place),
             f"group `{self.group}` takes no `{name[:200]}`",
             found=value[:200],
             expected=expected,
@@ -80,15 +80,15 @@ def is_name(name: str) -> bool:
     return bool(name) and _LETTERS.issuperset(name) and not name[0].isdigit()
 
 
-def names_of(node: Mapping, keys: Collection[str] = GROUPED) -> dict[str, dict[str, Mark]]:
-    """The ids of the elements of a group, or of a design, by class, with their places."""
-    found: dict[str, dict[str, Mark]] = {}
+def names_of(node: Mapping, keys: Collection[str] = GROUPED) -> dict[str, dict[str, Mapping]]:
+    """The elements of a group, or of a design, by class and id."""
+    found: dict[str, dict[str, Mapping]] = {}
     for key in keys:
         names = found.setdefault(COLLECTIONS[key].name, {})
         for one in elements(node, key):
             name = one.get("id")
             if isinstance(name, str):
-                names.setdefault(name, one.value_mark("id"))
+                names.setdefault(name, one)
     return found
 
 

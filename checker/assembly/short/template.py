@@ -157,7 +157,7 @@ class Compiler:
         self, value: str, place: int, targets: tuple[str, ...] | None, scope: Scope
     ) -> Maker | None:
         """The value of a parameter; a name in it may be one of the group's."""
-        name = scope.use(value, self.files.mark(place), self.notes)
+        name = scope.use(value, place, self.notes)
         if name is None:
             return None
         if targets is None:
@@ -209,7 +209,7 @@ class Compiler:
 
     def _records(self, value: str, place: int, kind: Kind, scope: Scope) -> Maker | None:
         """Records that are an argument: they are the group's own, though written elsewhere."""
-        name = scope.use(value, self.files.mark(place), self.notes)
+        name = scope.use(value, place, self.notes)
         if name is None:
             return None
         known: dict[int, Maker | None] = {}

@@ -42,7 +42,8 @@ class Wiring:
             if isinstance(system, str):
                 self.schemes.setdefault(system, scheme)
         self.usual = _usual_size(root)
-        self._known: dict[tuple[Any, ...], tuple[list[Mapping], bool]] = {}
+        self._colors: dict[int, dict[str, Entry]] = {}
+        self._known: dict[tuple[tuple[str, ...], int], tuple[list[Mapping], bool]] = {}
 
     def wired(self, pull: Mapping) -> Mapping:
         """The pull with its wires written out; itself where it states them."""
@@ -52,7 +53,7 @@ class Wiring:
         place = list(pull).index("wires") * 2 + 2
         at = base_of(pull.source) + pull.places[place]
         names = self._circuits_of(pull)
-        made, colored = self._wires(pull, names, at)
+        made, colored = self._wires(names, at)
         items: list[Any] = list(made)
         places = [at, *[at] * len(made)]
         if isinstance(wires, Sequence):
@@ -62,9 +63,8 @@ class Wiring:
         self.budget.spend(len(made), pull.mark)
         if colored and isinstance(pull.get("id"), str):
             self.files.told.by_scheme.append(pull["id"])
-        source = made[0].source if made else pull.source
         changed = Mapping.joined(pull, pull.source, pull.places)
-        changed["wires"] = Sequence.joined(items, source, places)
+        changed["wires"] = Sequence.joined(items, self.files, places)
         return changed
 
     def _circuits_of(self, pull: Mapping) -> tuple[str, ...]:
@@ -90,16 +90,15 @@ class Wiring:
                 )
         return names
 
-    def _wires(self, pull: Mapping, names: tuple[str, ...], at: int) -> tuple[list[Mapping], bool]:
+    def _wires(self, names: tuple[str, ...], at: int) -> tuple[list[Mapping], bool]:
         """The wires of a pull and whether colors of the scheme are among them; made once."""
-        key = (names, at, id(pull.source))
-        known = self._known.get(key)
+        known = self._known.get((names, at))
         if known is None:
-            known = self._known[key] = self._made(pull, names, at)
+            known = self._known[names, at] = self._made(names, at)
         return known
 
-    def _made(self, pull: Mapping, names: tuple[str, ...], at: int) -> tuple[list[Mapping], bool]:
-        origin = pull.source
+    def _made(self, names: tuple[str, ...], at: int) -> tuple[list[Mapping], bool]:
+        origin = self.files
         made: list[Mapping] = []
         ground: Entry | None = ("", at, at)
         colored = False
@@ -117,25 +116,50 @@ class Wiring:
                 common["circuit"] = (name, at, at)
             for phase in _phases(circuit):
                 fields = {"role": ("phase", at, at), "phase": (phase, at, at), **common}
-                fields["color"] = _color(scheme, phase)
+                fields["color"] = self._color(scheme, phase)
                 made.append(_wire(fields, origin, at))
             if _has_neutral(circuit, panel):
                 fields = {"role": ("neutral", at, at), **common}
-                own = None if panel is None else entries_of(panel).get("neutral")
-                given = own is not None and isinstance(own[0], str)
-                fields["color"] = own if given else _color(scheme, "neutral")
+                given = panel is not None and isinstance(panel.get("neutral"), str)
+                fields["color"] = (
+                    entries_of(panel)["neutral"]
+                    if panel is not None and given
+                    else self._color(scheme, "neutral")
+                )
                 made.append(_wire(fields, origin, at))
         if made:
             size = ground if ground is not None and ground[0] else None
-            fields = {"role": ("ground", at, at), "size": size, "color": _color(scheme, "ground")}
+            fields = {
+                "role": ("ground", at, at),
+                "size": size,
+                "color": self._color(scheme, "ground"),
+            }
             made.append(_wire(fields, origin, at))
             colored = any("color" in wire for wire in made)
         return made, colored
 
     def _size(self, circuit: Mapping) -> Entry | None:
         """The size of a circuit's wires; None where nothing states it."""
-        own = entries_of(circuit).get("wire")
-        return own if own is not None and own[0] is not None else self.usual
+        if circuit.get("wire") is None:
+            return self.usual
+        return entries_of(circuit)["wire"]
+
+    def _color(self, scheme: Mapping | None, role: str) -> Entry | None:
+        """The first color that the scheme gives for a phase or a role."""
+        if scheme is None:
+            return None
+        colors = self._colors.get(id(scheme))
+        if colors is None:
+            colors = self._colors[id(scheme)] = entries_of(scheme)
+        found = colors.get(role)
+        if found is None:
+            return None
+        value, _, place = found
+        if isinstance(value, Sequence):
+            if not value:
+                return None
+            value, place = value[0], base_of(value.source) + value.places[1]
+        return (value, place, place) if isinstance(value, str) else None
 
 
 def _by_id(root: Mapping, key: str) -> dict[str, Mapping]:
@@ -173,19 +197,6 @@ def _has_neutral(circuit: Mapping, panel: Mapping | None) -> bool:
     system = panel.get("system")
     isolated = str(panel.get("isolated_power")).lower() == "true"
     return not isolated and not (isinstance(system, str) and "/" not in system)
-
-
-def _color(scheme: Mapping | None, role: str) -> Entry | None:
-    """The first color that the scheme gives for a phase or a role."""
-    found = None if scheme is None else entries_of(scheme).get(role)
-    if found is None or scheme is None:
-        return None
-    value, _, place = found
-    if isinstance(value, Sequence):
-        if not value:
-            return None
-        value, place = value[0], base_of(value.source) + value.places[1]
-    return (value, place, place) if isinstance(value, str) else None
 
 
 def _larger(one: Entry | None, other: Entry | None) -> Entry | None:
