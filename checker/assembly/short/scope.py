@@ -59,6 +59,8 @@ class Scope:
             self.used.add(name)
             return name
         close = nearest(name, self.parameters)
+        if close:
+            self.used.add(close)  # it is meant here
         if not name or not _LETTERS.issuperset(name) or name[0].isdigit():
             expected = '`$` and a name of small letters; "$…" in quotes is text'
         else:

@@ -54,10 +54,13 @@ class Shelf:
                 expected = "one of " + ", ".join(self.kinds)
                 close = nearest(name, self.kinds) or ""
                 self._at_key(classes, name, message, name, expected, close)
-                continue
+                if not close:
+                    continue
             named = mapping_of(classes, name, self.notes, "names with the fields of each type")
+            # Taken as what was meant: what is like them is not wrong for their being misspelt.
+            kind = name if name in self.kinds else nearest(name, self.kinds) or ""
             for one in () if named is None else named:
-                self._take_type(named, name, one)
+                self._take_type(named, kind, one)
 
     def _take_type(self, named: Any, kind: str, name: str) -> None:
         node = mapping_of(named, name, self.notes, f"the fields of a {kind}")
