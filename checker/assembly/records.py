@@ -1136,7 +1136,8 @@ class Raceway(Record):
     start_gap: from its start to the next support, beyond couplings where it has none itself
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
-    span: length between the enclosures at its ends: that of its run, over every coupling
+    span: length between the enclosures at its ends: that of its run, over every coupling; without
+        what the field crew makes to no stated length
     supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of

@@ -118,7 +118,8 @@ def test_decisions_are_keyed_by_the_placed_name_whatever_the_order(
     small: Path, capsys: Any
 ) -> None:
     Path("decisions.yaml").write_text(
-        "decisions_for: W\ndecisions:\n  - {rule: box-fill, element: two.B, disposition: corrected_in_field, "
+        "decisions_for: W\ndecisions:\n  - {rule: box-fill, element: two.B, "
+        "disposition: corrected_in_field, "
         "measure: 11.25 in³, reason: the box is changed on site, person: A. Person, "
         "role: designer, date: 2026-05-01}\n",
         encoding="utf-8",
