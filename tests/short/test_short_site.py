@@ -1,4 +1,4 @@
-"""``by: site``: counted in fill, derating, bends and separation; no supports or length are asked."""
+"""``by: site``: it counts in fill, derating, bends and separation; no length is asked."""
 
 from __future__ import annotations
 
