@@ -14,6 +14,7 @@ from .derive import derive
 from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
 from .sense import check_sense
+from .short.asked import is_short
 from .structure import Index
 from .trade import NOTHING_KNOWN, Trade
 
@@ -38,7 +39,9 @@ def read_assembly(
     ``trade``: what tables say of conduit by its trade size.
     """
     source = read_source(path)
-    return from_source(source, trade), source
+    assembly = from_source(source, trade)
+    # Of a design that uses other files, the source that covers them too.
+    return assembly, assembly.node.source
 
 
 def from_source(source: Source, trade: Trade = NOTHING_KNOWN) -> Assembly:
@@ -76,10 +79,21 @@ def _refuse_another_kind(document: Document) -> None:
             )
 
 
+def _reader(document: Document) -> Reader:
+    """What reads a document; of one in the short form, as it is when written out."""
+    if not is_short(document.root):
+        return Reader(document, _RECORDS, keep_open=True)
+    from .short.expand import expanded
+    from .short.problems import ShortReader
+
+    written_out, files = expanded(document)
+    return ShortReader(written_out, _RECORDS, files)
+
+
 def from_document(document: Document, trade: Trade = NOTHING_KNOWN) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
     _refuse_another_kind(document)
-    reader = Reader(document, _RECORDS, keep_open=True)
+    reader = _reader(document)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)
     check_sense(index)

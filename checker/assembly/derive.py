@@ -96,7 +96,9 @@ def derive(index: Index, trade: Trade) -> None:
         cable.span = cable.length if known(cable.length) else gap(cable, "length")
         cable.supported = bool(cable.supports) if known(cable.supports) else gap(cable, "supports")
         cable.straight = not cable.bends if known(cable.bends) else gap(cable, "bends")
-        cable.open_ended = FIELD in (cable.from_, cable.to)
+        cable.open_ended = FIELD in (cable.from_, cable.to) or (
+            cable.by == "site" and not known(cable.length)
+        )
         cable.threaded = False
     flexible_paths(index)
     _kinds_of_ends(index)

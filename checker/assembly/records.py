@@ -264,10 +264,12 @@ class WireDefaults(Record):
 
     material: conductor material
     insulation: insulation type as marked, such as THHN
+    size: size of the wires that `wires: by circuit` makes, where the circuit has none
     """
 
     material: Material | Missing = unstated("defaults.wire.material")
     insulation: Insulation | Missing = unstated("defaults.wire.insulation")
+    size: WireSize | Missing = unstated("defaults.wire.size")
 
 
 @element
@@ -365,6 +367,7 @@ class Panel(Record):
     terminals: marked temperature rating of its terminals, where it differs from the defaults
     isolated_power: whether it is an isolated power system (an isolation transformer)
     bonded: bonding conductors to the equipment grounding buses of other panelboards
+    neutral: color of the neutrals that `wires: by circuit` makes for its circuits
     line_voltage: between two phases
     phase_voltage: from phase to neutral
     wye: whether it is a 4-wire wye
@@ -384,6 +387,7 @@ class Panel(Record):
     terminals: Temperature | Missing = unstated("terminals")
     isolated_power: bool = given(False)
     bonded: tuple["PanelBond", ...] = given(())
+    neutral: str | Missing = unstated("neutral")
     line_voltage: Voltage | Missing = derived()
     phase_voltage: Voltage | Missing = derived()
     wye: bool | Missing = derived()
@@ -420,6 +424,7 @@ class Circuit(Record):
     serves: what it supplies, by the lists of loads of the essential branches
     fire_protection: what protects it against fire on its way
     neutral: whether anything on it is connected to the neutral
+    wire: size of the wires that `wires: by circuit` makes for it
     fed_at: boxes in which wiring that is not part of this description brings it in, or the raceway
         or cable by which it comes from the field where it goes on to the field by others
     source: the panel's record
@@ -482,6 +487,7 @@ class Circuit(Record):
         given("none")
     )
     neutral: bool | Missing = unstated("neutral")
+    wire: WireSize | Missing = unstated("wire")
     fed_at: tuple[Annotated[str, refers("box|raceway|cable")], ...] = given(())
     source: "Panel | Missing" = derived()
     branch: Branch | Missing = derived()
@@ -1244,6 +1250,7 @@ class Raceway(Record):
     reserved: whether it is left empty on purpose, as a spare or for others to pull
     permission: what permits it where nonflexible metal raceway is asked for
     concealed: whether the finish hides it
+    by: whether the shop or the field crew makes it
     marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
@@ -1253,13 +1260,15 @@ class Raceway(Record):
     start_gap: from its start to the next support, beyond couplings where it has none itself
     end_gap: from its end back to the next support, likewise
     spaces: the spaces that its circuits serve
-    span: length between the enclosures at its ends: that of its run, over every coupling
+    span: length between the enclosures at its ends: that of its run, over every coupling; without
+        what the field crew makes to no stated length
     supported: whether that length has a support anywhere
     straight: whether that length has no bends
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
     bare_flexible_path: likewise, of those only that no grounding conductor runs in
-    open_ended: whether an end of that length is completed on site
+    open_ended: whether an end of that length is completed on site, or the field crew makes a part
+        of it whose length is not stated
     reaches: the sections that it reaches into; one where a single section can hold it
     framing: what its section is framed of
     from_kind: what it starts at
@@ -1313,6 +1322,7 @@ class Raceway(Record):
     reserved: bool = given(False)
     permission: Permission = given("none")
     concealed: bool = given(False)
+    by: Literal["shop", "site"] = given("shop")
     marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
@@ -1504,6 +1514,7 @@ class Cable(Record):
     reserved: whether it is left empty on purpose, as a spare or for others to pull
     permission: what permits it where nonflexible metal raceway is asked for
     concealed: whether the finish hides it
+    by: whether the shop or the field crew makes it
     marking: the largest distance between marks of the emergency system on it
     wires: every wire in it, one item a conductor
     pulls: the pulls that go through it
@@ -1518,7 +1529,8 @@ class Cable(Record):
     flexible_path: FMC and LFMC in the fault path through it, from the panel to the last outlet of
         each of its circuits, where there is most
     bare_flexible_path: likewise, of those only that no grounding conductor runs in
-    open_ended: whether an end of that length is completed on site
+    open_ended: whether an end of that length is completed on site, or the field crew makes it and
+        its length is not stated
     framing: what its section is framed of
     from_kind: what it starts at
     to_kind: what it ends at
@@ -1563,6 +1575,7 @@ class Cable(Record):
     reserved: bool = given(False)
     permission: Permission = given("none")
     concealed: bool = given(False)
+    by: Literal["shop", "site"] = given("shop")
     marking: Length | Missing = unstated("marking")
     wires: tuple["Wire", ...] = derived()
     pulls: tuple["Pull", ...] = derived()
@@ -1686,6 +1699,7 @@ class Pull(Record):
         the rest, being short (10 ft or 10 percent)
     pulled: whether the shop or the site draws it in
     tail: length of the conductors coiled at the first joint on its route for the part beyond it
+    by: whether the shop or the field crew makes it; what the field crew makes, it pulls
     circuits: the circuits' records
     conductors: its wires, one item a conductor
     path: the raceways or cable, as records
@@ -1720,6 +1734,7 @@ class Pull(Record):
     short_part: bool = given(False)
     pulled: Literal["shop", "site"] = given("shop")
     tail: Length | Missing = unstated("tail")
+    by: Literal["shop", "site"] = given("shop")
     circuits: tuple["Circuit", ...] | Missing = derived()
     conductors: tuple["Wire", ...] = derived()
     path: tuple["Raceway", ...] = derived()

@@ -142,6 +142,9 @@ def _pull(pull: Pull, index: Index) -> None:
     if pull.wires is not None and not pull.wires:
         expected = "the wires that are drawn in together"
         _refuse(index, pull, "wires", f"{name} has no wires", expected, "an empty list")
+    if pull.by == "site" and pull.pulled == "shop" and "pulled" in pull.node:
+        message = f"the field crew makes {name} and the shop pulls it"
+        _refuse(index, pull, "pulled", message, "`pulled: site`, or no `by: site`")
     names = pull.circuit
     if known(names) and names and len(set(names)) != len(names):
         message = f"{name} names a circuit twice"

@@ -15,6 +15,7 @@ from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.engine.trade import TRADE
 from checker.findings.finding import Report
+from checker.findings.places import notices
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 
@@ -69,7 +70,7 @@ class Loader:
             source,
             book,
             findings,
-            notices=(*book.notices, *self._assumed(assembly)),
+            notices=(*book.notices, *self._assumed(assembly), *notices(assembly)),
             judged_on=self.day(assembly) or "",
         )
         if getattr(self.options, "decisions", None):

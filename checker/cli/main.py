@@ -21,6 +21,7 @@ from checker.documents.source import forget_read
 VERBS = {
     "check": "evaluate assemblies and print what was found",
     "report": "write the submittal report of an assembly (PDF or HTML)",
+    "expand": "write a design out in full, as its short form means it",
     "explain": "show one finding's calculation, step by step",
     "rules": "list, show, test, compare and document rules",
     "tables": "list and show tables with their sources",

@@ -7,7 +7,7 @@ ASSEMBLY = """\
 #
 # A prefabricated assembly: two boxes, a raceway between them, one circuit.
 # Change it step by step and run the check after every step: whatever a rule needs and the file does
-# not say is told as open, with the name of the field.
+# not say is reported as open, with the name of the field. `pullpoint expand` writes it out in full.
 
 assembly: {id}
 title: One receptacle on one circuit
@@ -25,12 +25,15 @@ basis:
   location: dry
   air: none                        # or plenum, duct: what the air around the wiring is for
 
-defaults:
-  wire: {material: copper, insulation: THHN}
+defaults:                          # for every element that does not say otherwise
+  wire: {material: copper, insulation: THHN, size: 12 AWG}
   terminals: 75 degC               # as marked on the devices and the panel
   free_conductor: 8 in             # left in every box that does not say otherwise
   grounds_joined: true             # pigtails, so that taking a device out leaves grounds whole
   bonding_jumper: 12 AWG           # from each receptacle to its box
+  box: {trade_size: 4 x 2-1/8 square, grounded: true, concealed: false, free_outside: 4 in}
+  raceway: {method: EMT, size: 1/2, bender: one_shot}
+  circuit: {breaker: 20 A, continuous_load: 0 VA, outlets: several, nonlinear: false}
 
 not_covered:                       # kinds of detail that are left out on purpose
   - {topic: fire_ratings, reason: the wall has no fire rating, by: the designer}
@@ -45,54 +48,45 @@ circuits:
   - id: P1-1
     panel: P1
     phases: [A]                    # one phase for each pole
-    breaker: 20 A
-    load: 360 VA                   # total load
-    continuous_load: 0 VA          # the part of it that runs three hours or more
-    outlets: several               # several, single, lighting or feeder
-    nonlinear: false
+    load: 360 VA                   # total load; continuous_load: is what runs three hours or more
+    # wire: 10 AWG                 # size of its wires, where it is not the usual one
     fed_at: [JB1]                  # where the home run comes in, if others bring it
 
+# Named sets of fields; an element that is `like` one has them unless it states them itself.
+types:
+  device:
+    duplex: {kind: receptacle, rating: 20 A, depth: 1 in, grounding: jumper, sink_distance: 10 ft}
+  bend:
+    quarter: {kind: bend, angle: 90 deg, radius: 4 in}
+    box: {kind: offset, angle: 10 deg, radius: 4 in}
+
+# Elements described once. What differs between placements is a parameter: `$circuit`.
+groups:
+  outlet:
+    takes: {circuit: , from: , long: 6 ft}     # with a default, or without
+    boxes:
+      - id: B1
+        kind: outlet
+        setback: 0 in              # from the finished surface back to its front edge or ring
+        devices: [{id: D1, like: duplex, circuit: $circuit}]
+    raceways:
+      # A raceway starts and ends in a box, a panel, a coupling, or `field` (completed on site).
+      - id: R1
+        from: $from
+        to: B1
+        length: $long
+        bends: [{like: quarter}, {like: box}]
+        supports: {first: 1 ft, every: 4 ft, last: 1 ft}     # or a list: [1 ft, 5 ft]
+    pulls:
+      # Conductors drawn in together, with every raceway that they go through, in order.
+      - {id: W1, circuit: $circuit, through: [R1], wires: by circuit}
+
+# A second one: copy the line and change it. Its elements are called o2.B1, o2.R1, o2.W1.
+place:
+  - {group: outlet, id: o1, with: {circuit: P1-1, from: JB1}}
+
 boxes:
-  - id: JB1
-    kind: junction
-    trade_size: 4 x 2-1/8 square   # `pullpoint tables show standard_boxes` has the names
-    free_outside: 4 in             # how far the conductors reach outside the opening
-    grounded: true                 # connected to the grounding conductor
-    concealed: false               # reached without opening the building
-  - id: B1
-    kind: outlet
-    trade_size: 4 x 2-1/8 square
-    free_outside: 4 in
-    grounded: true
-    concealed: false
-    setback: 0 in                  # from the finished surface back to its front edge or ring
-    devices:
-      - {id: D1, kind: receptacle, circuit: P1-1, rating: 20 A, depth: 1 in, grounding: jumper,
-         sink_distance: 10 ft}
-
-# A raceway starts and ends in a box, a panel, a coupling, or `field` (completed on site).
-raceways:
-  - id: R1
-    method: EMT
-    size: 1/2
-    from: JB1
-    to: B1
-    length: 6 ft
-    supports: [1 ft, 5 ft]         # where it is fastened, from its start
-    bender: one_shot
-    bends:
-      - {kind: bend, angle: 90 deg, radius: 4 in}
-      - {kind: offset, angle: 10 deg, radius: 4 in}
-
-# Conductors drawn in together, with every raceway that they go through, in order.
-pulls:
-  - id: W1
-    circuit: P1-1
-    through: [R1]
-    wires:
-      - {role: phase, phase: A, size: 12 AWG, color: black}
-      - {role: neutral, size: 12 AWG, color: white}
-      - {role: ground, size: 12 AWG, color: green}
+  - {id: JB1, kind: junction}      # `pullpoint tables show standard_boxes` has the trade sizes
 """
 
 AMENDMENT = """\

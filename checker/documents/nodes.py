@@ -59,6 +59,20 @@ class Mapping(dict[str, Any]):
         made._places = [0] * (2 * len(items) + 1)
         return made
 
+    @classmethod
+    def joined(cls, items: dict[str, Any], source: Source, places: list[int]) -> Mapping:
+        """A mapping put together from several: where it starts, then each key and its value."""
+        made = cls(items)
+        made._source = source
+        made._order = None
+        made._places = places
+        return made
+
+    @property
+    def places(self) -> list[int]:
+        """Where the mapping starts, then each key and its value, as numbers of its source."""
+        return self._places
+
     def _at(self, key: str) -> int:
         if len(self) <= _SMALL:
             for place, name in enumerate(self):
@@ -94,6 +108,19 @@ class Sequence(list[Any]):
         made._source = _Place(mark)
         made._places = [0] * (len(items) + 1)
         return made
+
+    @classmethod
+    def joined(cls, items: list[Any], source: Source, places: list[int]) -> Sequence:
+        """A list put together from several: where it starts, then where each item does."""
+        made = cls(items)
+        made._source = source
+        made._places = places
+        return made
+
+    @property
+    def places(self) -> list[int]:
+        """Where the list starts, then where each item does, as numbers of its source."""
+        return self._places
 
     @property
     def mark(self) -> Mark:

@@ -75,7 +75,9 @@ def _site(assembly: Assembly) -> list[dict[str, str]]:
             rows.append(("pull", pull.id, "pulled by the site"))
     for name, ways in (("raceway", assembly.raceways), ("cable", assembly.cables)):
         for way in ways:
-            if "field" in (way.from_, way.to):
+            if way.by == "site":
+                rows.append((name, way.id, "made and fastened by the field crew"))
+            elif "field" in (way.from_, way.to):
                 rows.append((name, way.id, "an end is completed by the site"))
     return [{"class": name, "id": own, "work": work} for name, own, work in rows]
 
@@ -97,6 +99,9 @@ def in_brief(report: Report) -> list[str]:
         pulls = sum(row["class"] == "pull" for row in data["site"])
         ways = len(data["site"]) - pulls
         said = [f"{pulls} pull{'s' if pulls != 1 else ''}"] if pulls else []
-        said += [f"{ways} raceway or cable end{'s' if ways != 1 else ''}"] if ways else []
+        made = sum(row["work"].startswith("made") for row in data["site"])
+        said += [f"{made} raceway{'s' if made != 1 else ''} or cables whole"] if made else []
+        ends = ways - made
+        said += [f"{ends} raceway or cable end{'s' if ends != 1 else ''}"] if ends else []
         lines.append("the site's own work: " + ", ".join(said))
     return lines

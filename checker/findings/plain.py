@@ -11,12 +11,12 @@ from checker.rulebook.book import Rulebook
 
 from .detail import Amount, Explainer
 from .finding import Finding
+from .places import plain_location
 
 
 def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str, Any]:
     """One finding of the file at ``path`` as plain data."""
     detail = explainer.detail(finding)
-    mark = finding.mark
     ratio = finding.ratio
     return {
         "rule": finding.rule.id,
@@ -42,7 +42,7 @@ def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str
             }
             for step in detail.steps
         ],
-        "location": {"file": path, "line": mark.line, "column": mark.column},
+        "location": plain_location(finding, path),
         "decision": plain_decision(finding.decision) if finding.decision is not None else None,
     }
 

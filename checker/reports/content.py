@@ -49,7 +49,9 @@ class Entry:
     element: index in the content's elements
     relation: ``at most`` or ``at least``
     graded: whether measure and limit are amounts that can be close to each other
-    place: where the file says it: line and column
+    place: where it is described: file, line and column
+    placed: where the element was placed, in words
+    alike: number of the first entry that says the same of another element, at the same place
     decision: the recorded decision in words, with what became of it
     """
 
@@ -70,6 +72,8 @@ class Entry:
     place: str
     decision: str
     accepted: bool
+    placed: str = ""
+    alike: int = 0
 
     @property
     def needs_action(self) -> bool:

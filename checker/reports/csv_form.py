@@ -15,6 +15,7 @@ from typing import Any
 
 from checker.findings.detail import Amount, Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.places import source_of
 
 COLUMNS = (
     "assembly",
@@ -113,7 +114,7 @@ def _cells(finding: Finding, report: Report, explainer: Explainer) -> dict[str, 
         "blocking": "yes" if finding.blocking else "no",
         "decision_status": decision.status if decision is not None else "",
         "decision": str(decision) if decision is not None else "",
-        "file": report.source.path,
+        "file": source_of(mark, report.source).path,
         "line": mark.line,
         "column": mark.column,
         "design_fingerprint": report.source.digest,

@@ -13,9 +13,12 @@ MOST_HOLDING = 3_000
 class FindingsPart:
     """Writes the three lists of findings."""
 
-    def __init__(self, content: Content, file: str) -> None:
+    def __init__(self, content: Content) -> None:
         self.content = content
-        self.file = file
+        self.alike: dict[int, list[Entry]] = {}
+        for entry in content.entries:
+            if entry.alike:
+                self.alike.setdefault(entry.alike, []).append(entry)
         self.brief = len(content.entries) > submittal.BRIEF_FROM
         self.sheets = {sheet.number for sheet in content.sheets}
         self.rules = {rule.id: place for place, rule in enumerate(content.rules)}
@@ -23,8 +26,9 @@ class FindingsPart:
     # -- what needs action -----------------------------------------------------------------
 
     def action(self) -> str:
-        """What needs action, one after the other."""
-        entries = [entry for entry in self.content.entries if entry.needs_action]
+        """What needs action, one after the other; what says the same of one place as one."""
+        needed = [entry for entry in self.content.entries if entry.needs_action]
+        entries = [entry for entry in needed if not entry.alike]
         body = "".join(map(self._article, entries))
         if not entries:
             body = (
@@ -42,13 +46,14 @@ class FindingsPart:
         if entry.decision:
             lines.append(f"<p><b>Decision:</b> {text(entry.decision)}</p>")
         accepted = " (accepted)" if entry.accepted else ""
+        placed = f", {text(entry.placed)}" if entry.placed else ""
         lines.append(
             f'<p class="fine">{text(entry.title)}. {text(entry.citation)}. '
-            f"<code>{text(self.file)}:{entry.place}</code>{self._links(entry)}</p>"
+            f"<code>{text(entry.place)}</code>{placed}{self._links(entry)}</p>"
         )
         return (
             f'<article class="finding" id="f{entry.number}">'
-            f"<h3>{mark(entry.number, entry.kind)} {tag(entry.kind)} {self._element(entry)} "
+            f"<h3>{mark(entry.number, entry.kind)} {tag(entry.kind)} {self._elements(entry)} "
             f"{self._rule(entry)}{accepted}</h3>" + "".join(lines) + "</article>"
         )
 
@@ -65,6 +70,16 @@ class FindingsPart:
         place = self.rules.get(entry.rule)
         code = f"<code>{text(entry.rule)}</code>"
         return code if place is None else f'<a href="#r{place}">{code}</a>'
+
+    def _elements(self, entry: Entry) -> str:
+        """The element, or all of which the same is said; each keeps its number."""
+        others = self.alike.get(entry.number, ())
+        listed = ", ".join(
+            f'<span id="f{one.number}">{self._element(one)}</span>' for one in others
+        )
+        if not others:
+            return self._element(entry)
+        return f"{len(others) + 1} elements: {self._element(entry)}, {listed}"
 
     def _element(self, entry: Entry) -> str:
         label = self.content.elements[entry.element].label

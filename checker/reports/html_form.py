@@ -39,7 +39,7 @@ def render(report: Report) -> str:
     data = report_object(report)
     content = build_content(report, data)
     script = _asset("report.js")
-    findings = FindingsPart(content, report.source.path)
+    findings = FindingsPart(content)
     parts = [
         _top(content, script),
         _cover(content),

@@ -16,6 +16,7 @@ from checker.documents.unseen import xml_escaped
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief
+from checker.findings.places import source_of
 from checker.findings.wording import worded
 
 from .cautions import CAUTION
@@ -118,7 +119,7 @@ def _case(finding: Finding, report: Report, explainer: Explainer) -> tuple[str, 
             "classname": f"{report.assembly.id}.{finding.rule.draft.topic}",
             "name": f"{finding.rule.id} {finding.subject_class} {finding.subject_id}",
             "time": "0",
-            "file": report.source.path,
+            "file": source_of(mark, report.source).path,
             "line": str(mark.line),
         },
     )
@@ -153,7 +154,8 @@ def _outcome(finding: Finding) -> str:
 
 def _body(finding: Finding, detail: Detail, report: Report) -> str:
     mark = finding.mark
-    lines = [f"{report.source.path}:{mark.line}:{mark.column}: {detail.message}"]
+    file = source_of(mark, report.source).path
+    lines = [f"{file}:{mark.line}:{mark.column}: {detail.message}"]
     if detail.measure is not None and detail.limit is not None:
         lines.append(f"measured {detail.measure.text}, {finding.relation} {detail.limit.text}")
     lines.append(finding.citation)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
+from checker.documents.source import Source
 from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.places import alike_key, placed_words, source_of
 from checker.language.worked import show_value
 
 from .content import ACTION, KINDS, Element, Entry
@@ -64,6 +66,7 @@ def list_findings(report: Report, data: dict[str, Any] | None = None) -> Listing
     )
     listing = Listing([report.findings[place] for place in order])
     explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+    first: dict[object, int] = {}
     for number, (at, finding) in enumerate(zip(order, listing.findings, strict=True), 1):
         key = (finding.subject_class, finding.subject_id)
         place = listing.index.get(key)
@@ -74,7 +77,12 @@ def list_findings(report: Report, data: dict[str, Any] | None = None) -> Listing
         listing.elements[place].numbers.append(number)
         listing.by_key.setdefault(key, []).append(finding)
         said = data["findings"][at] if data is not None else None
-        listing.entries.append(_entry(number, finding, place, explainer, said))
+        entry = _entry(number, finding, place, explainer, said, report.source)
+        if entry.needs_action and not finding.incomplete:
+            same = alike_key(finding, entry.message, entry.mend)
+            found = number if same is None else first.setdefault(same, number)
+            entry = entry if found == number else replace(entry, alike=found)
+        listing.entries.append(entry)
     listing.marks = _marks(listing)
     return listing
 
@@ -85,6 +93,7 @@ def _entry(
     element: int,
     explainer: Explainer,
     said: dict[str, Any] | None,
+    main: Source,
 ) -> Entry:
     rule, case = finding.rule, finding.case
     measure = limit = ""
@@ -118,9 +127,10 @@ def _entry(
         relation=relation,
         ratio=finding.ratio,
         graded=_graded(finding),
-        place=f"{mark.line}:{mark.column}",
+        place=f"{source_of(mark, main).path}:{mark.line}:{mark.column}",
         decision="" if finding.decision is None else str(finding.decision),
         accepted=finding.accepted,
+        placed=placed_words(finding),
     )
 
 

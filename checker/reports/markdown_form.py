@@ -13,6 +13,7 @@ from checker.documents.errors import printable
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief
+from checker.findings.places import source_of
 from checker.findings.wording import worded
 
 from .cautions import DEFERRAL
@@ -140,7 +141,7 @@ def _row(finding: Finding, detail: Detail, report: Report) -> str:
         _text(detail.measure.text) if detail.measure is not None else "",
         f"{'≥' if finding.at_least else '≤'} {_text(detail.limit.text)}" if detail.limit else "",
         what,
-        f"{_text(report.source.path)}:{finding.mark.line}",
+        f"{_text(source_of(finding.mark, report.source).path)}:{finding.mark.line}",
     ]
     return "| " + " | ".join(cells) + " |"
 

@@ -185,7 +185,7 @@ def _action(entry: Entry, content: Content, report: Report) -> dict[str, Any]:
         "against": entry.against,
         "decision": entry.decision,
         "accepted": entry.accepted,
-        "place": f"{report.source.path}:{entry.place}",
+        "place": entry.place,
         "shown": _shown(entry, content),
     }
 

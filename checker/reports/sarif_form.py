@@ -15,11 +15,20 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from checker import __version__
+from checker.documents.errors import Mark
 from checker.documents.missing import known
 from checker.documents.unseen import json_escaped
-from checker.findings.detail import Amount, Explainer
+from checker.findings.detail import Amount, Detail, Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief, not_covered
+from checker.findings.places import (
+    files_of,
+    like_of,
+    names_of,
+    placed_of,
+    source_of,
+    together,
+)
 from checker.findings.wording import worded
 from checker.rulebook.book import Rule
 
@@ -86,7 +95,7 @@ def _run(report: Report) -> dict[str, Any]:
         "columnKind": "unicodeCodePoints",
         "artifacts": _artifacts(report),
         "invocations": [_invocation(report)],
-        "results": [_result(f, rules, report, explainer) for f in ordered],
+        "results": _results(ordered, rules, report, explainer),
         "properties": {"caution": worded(CAUTION, report.book.terms), **_basis(report)},
     }
 
@@ -136,7 +145,7 @@ def _rule(rule: Rule) -> dict[str, Any]:
 
 
 def _artifacts(report: Report) -> list[dict[str, Any]]:
-    sources = [(report.source, "analysisTarget")]
+    sources = [(source, "analysisTarget") for source in files_of(report)]
     sources += [(a.source, "userSpecifiedConfiguration") for a in report.book.amendments]
     if report.decisions_source is not None:
         sources.append((report.decisions_source, "userSpecifiedConfiguration"))
@@ -221,11 +230,20 @@ def _invocation(report: Report) -> dict[str, Any]:
 # -- the results ----------------------------------------------------------------------------
 
 
+def _results(
+    ordered: list[Finding], rules: dict[str, int], report: Report, explainer: Explainer
+) -> list[dict[str, Any]]:
+    """A result for each finding; those that say the same of one place are one."""
+    details = {id(finding): explainer.detail(finding) for finding in ordered}
+    said = [(f, details[id(f)].message, details[id(f)].mend) for f in ordered]
+    return [_result(alike, details[id(alike[0])], rules, report) for alike in together(said)]
+
+
 def _result(
-    finding: Finding, rules: dict[str, int], report: Report, explainer: Explainer
+    alike: list[Finding], detail: Detail, rules: dict[str, int], report: Report
 ) -> dict[str, Any]:
-    detail = explainer.detail(finding)
-    text = f"{finding.subject_class} {finding.subject_id}: {detail.message}"
+    finding = alike[0]
+    text = f"{finding.subject_class} {names_of(alike)}: {detail.message}"
     if detail.mend:
         text += f". To mend it: {detail.mend}"
     identity = "\0".join(
@@ -254,6 +272,12 @@ def _result(
             "decision": finding.decision.to_dict() if finding.decision is not None else None,
         },
     }
+    if len(alike) > 1:
+        result["occurrenceCount"] = len(alike)
+        result["locations"][0]["logicalLocations"] = [_logical(one) for one in alike]
+    related = _related(alike, report)
+    if related:
+        result["relatedLocations"] = related
     if report.decisions_source is not None:
         # Without a decision file nobody looked for decisions, which `[]` would claim.
         result["suppressions"] = _suppressions(finding)
@@ -261,21 +285,43 @@ def _result(
 
 
 def _location(finding: Finding, report: Report) -> dict[str, Any]:
-    mark = finding.mark
-    name = f"{finding.subject_class}/{finding.subject_id}"
     return {
-        "physicalLocation": {
-            "artifactLocation": {**_place(report.source.path), "index": 0},
-            "region": {"startLine": mark.line, "startColumn": mark.column},
-        },
-        "logicalLocations": [
-            {
-                "name": finding.subject_id,
-                "fullyQualifiedName": name,
-                "kind": finding.subject_class,
-            }
-        ],
+        "physicalLocation": _physical(finding.mark, report),
+        "logicalLocations": [_logical(finding)],
     }
+
+
+def _physical(mark: Mark, report: Report) -> dict[str, Any]:
+    """A place in the design's file, or in one that it uses."""
+    source, files = source_of(mark, report.source), files_of(report)
+    index = next((at for at, file in enumerate(files) if file.path == source.path), 0)
+    return {
+        "artifactLocation": {**_place(files[index].path), "index": index},
+        "region": {"startLine": mark.line, "startColumn": mark.column},
+    }
+
+
+def _logical(finding: Finding) -> dict[str, Any]:
+    return {
+        "name": finding.subject_id,
+        "fullyQualifiedName": f"{finding.subject_class}/{finding.subject_id}",
+        "kind": finding.subject_class,
+    }
+
+
+def _related(alike: list[Finding], report: Report) -> list[dict[str, Any]]:
+    """Where the elements were placed, and the type that they are like."""
+    found: dict[str, Mark] = {}
+    for finding in alike:
+        placed, like = placed_of(finding), like_of(finding)
+        if placed is not None:
+            found.setdefault(f"placed here as {placed.id}", placed.mark)
+        if like is not None:
+            found.setdefault(f"type {like[0]}", like[1])
+    return [
+        {"physicalLocation": _physical(mark, report), "message": {"text": words}}
+        for words, mark in found.items()
+    ]
 
 
 def _suppressions(finding: Finding) -> list[dict[str, Any]]:

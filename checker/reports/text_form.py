@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from checker.documents.errors import printable
+from checker.documents.errors import Mark, printable
+from checker.documents.source import Source
 from checker.documents.wrapping import wrapped
 from checker.findings.brief import Brief, Briefer, says_enough
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief
+from checker.findings.places import alike_key, names_of, placed_words, source_of
 
 from .style import Style
 
@@ -75,20 +77,19 @@ def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
     if not shown:
         return []
     briefer = Briefer(report)
-    source = report.source.text.split("\n")
-    # Findings of one rule that lack the same thing are told once, with every element.
+    # Findings of one rule that lack the same thing, or say the same of one place of the file, are
+    # told once, with every element.
     blocks: dict[object, tuple[list[Finding], Brief]] = {}
     for number, finding in enumerate(shown):
         brief = briefer.brief(finding)
-        together = finding.incomplete and finding.decision is None
-        key = (finding.rule.id, brief.message) if together else number
-        blocks.setdefault(key, ([], brief))[0].append(finding)
+        key = alike_key(finding, brief.message, brief.mend)
+        blocks.setdefault(number if key is None else key, ([], brief))[0].append(finding)
     lines: list[str] = []
     for findings, brief in blocks.values():
         if findings[0].kind in ("pass", "notApplicable", "informational"):
             lines += _short(findings[0], brief, style)
         else:
-            lines += _full(findings, brief, source, style)
+            lines += _full(findings, brief, report.source, style)
     return lines
 
 
@@ -129,13 +130,14 @@ def _labelled(label: str, text: str, style: Style, follow: str | None = None) ->
     return [style.bold(label) + first[len(label) :], *rest]
 
 
-def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style) -> list[str]:
+def _full(findings: list[Finding], brief: Brief, main: Source, style: Style) -> list[str]:
     """What needs action; several findings are those that are open for the same reason."""
     finding = findings[0]
     rule = finding.rule
     word = _WORDS[finding.kind].ljust(6)
     accepted = " (accepted)" if finding.accepted else ""
-    elements = ", ".join(printable(f.subject_id) for f in findings) + accepted
+    placed = placed_words(finding)
+    elements = printable(names_of(findings)) + accepted
     lead = f"{word} {rule.id}  {finding.subject_class} "
     first, *rest = wrapped(elements, style.width, lead, _INDENT)
     lines = [
@@ -152,7 +154,10 @@ def _full(findings: list[Finding], brief: Brief, source: list[str], style: Style
     elif against:
         citation = f"{against}   {citation}"
     lines += wrapped(citation, style.width, _INDENT)
-    lines += _excerpt(source, finding.mark.line, finding.mark.column, style)
+    lines += _excerpt(finding.mark, main, style)
+    if placed:
+        more = f", and {len(findings) - 1} more" if len(findings) > 1 else ""
+        lines += wrapped(printable(placed) + more, style.width, _INDENT)
     if brief.mend:
         lines += _labelled(_INDENT + "mend: ", printable(brief.mend), style, _INDENT)
     if finding.decision is not None:
@@ -172,10 +177,12 @@ def _against(finding: Finding, brief: Brief) -> str:
     return text
 
 
-def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[str]:
-    if not 0 < line <= len(source):
+def _excerpt(mark: Mark, main: Source, style: Style) -> list[str]:
+    line, column = mark
+    source = source_of(mark, main)
+    text = source.line(line).rstrip()
+    if not text:
         return []
-    text = source[line - 1].rstrip()
     number = f"{line:>5} | "
     room = style.width - len(number)
     start = 0
@@ -186,7 +193,9 @@ def _excerpt(source: list[str], line: int, column: int, style: Style) -> list[st
     tail = "…" if end < len(text) else ""
     shown = text[start : end - len(tail)]
     caret = " " * (len(lead) + len(printable(shown[: column - 1 - start]))) + "^"
+    named = [style.dim(f"      | {printable(source.path)}")] if source is not main else []
     return [
+        *named,
         style.dim(number) + lead + printable(shown) + tail,
         style.dim("      | ") + caret,
     ]

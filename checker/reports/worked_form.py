@@ -6,6 +6,7 @@ from checker.documents.errors import printable
 from checker.documents.wrapping import wrapped
 from checker.findings.detail import Detail
 from checker.findings.finding import Finding, Report
+from checker.findings.places import placed_words, source_of
 
 from .style import Style
 
@@ -15,7 +16,9 @@ _INDENT = "       "
 def render(finding: Finding, detail: Detail, report: Report, style: Style) -> str:
     """The sheet: requirement, every step with numbers and units, measure against limit."""
     mark, width = finding.mark, style.width
-    where = f"{printable(report.source.path)}:{mark.line}:{mark.column}"
+    where = f"{printable(source_of(mark, report.source).path)}:{mark.line}:{mark.column}"
+    placed = placed_words(finding)
+    where += f", {printable(placed)}" if placed else ""
     lines = [
         style.bold(f"{finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}"),
         *wrapped(printable(finding.rule.title), width),

@@ -33,7 +33,12 @@ def make(name: str) -> dict[str, Any]:
         ),
     }
     classes, record, title = kinds[name]
-    return Maker(classes).root(name, record, title)
+    made = Maker(classes).root(name, record, title)
+    if name == "assembly":
+        from .short_form import with_short_form
+
+        made = with_short_form(made)
+    return made
 
 
 def text_of(name: str) -> str:

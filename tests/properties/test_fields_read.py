@@ -21,6 +21,9 @@ NOT_JUDGED = {
     "basis.amendments": "chooses the rules themselves, and basis-complete asks for their date",
     "basis.building": "read by amendments, in words of their own",
     "basis.edition": "chooses the rules themselves",
+    "circuit.wire": "sizes the wires that `wires: by circuit` makes, which are judged",
+    "panel.neutral": "colors the neutrals that `wires: by circuit` makes, which are judged",
+    "wire_defaults.size": "sizes the wires that `wires: by circuit` makes, which are judged",
 }
 
 _HOME = Path(checker.__file__).parent

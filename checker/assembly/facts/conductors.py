@@ -65,6 +65,8 @@ def pull_facts(pull: Pull, index: Index, shared: Shared) -> None:
     first, last = places[0], places[-1]
     path: tuple[Any, ...] = tuple(route.ways)
     pull.path = path
+    if pull.by == "site":
+        pull.pulled = "site"
     pull.ambient = _ambient(path, index.assembly.basis.ambient)
     pull.boxes = tuple([p for p in places if isinstance(p, Box)])
     pull.ends = tuple([p for p in (first, last) if isinstance(p, Box)])

@@ -128,11 +128,17 @@ def _run(chain: list[Raceway], ends: tuple[str, str]) -> Any:
     run.crosses = len(chain) - 1
     run.methods = if_known(lambda: tuple(dict.fromkeys(methods)), *methods)
     supported, bent = _in_any(supports), _in_any(bends)
+    # Of what the field crew makes no length is asked: it goes on, as an end in the field does.
+    theirs = [r for r in chain if r.by == "site" and not known(r.length)]
+    unfinished = run.field or bool(theirs)
+    span = run.length
+    if theirs and len(theirs) < len(chain):
+        span = sum_of([one for r, one in zip(chain, lengths, strict=True) if r not in theirs])
     for raceway in chain:
-        raceway.span = run.length
+        raceway.span = span
         raceway.supported = supported
         raceway.straight = not bent if known(bent) else bent
-        raceway.open_ended = run.field
+        raceway.open_ended = unfinished
     return closed(run)
 
 

@@ -60,11 +60,15 @@ def gaps_at_couplings(run: Run) -> None:
 def _beyond(pieces: list[tuple[Raceway, str, str]]) -> list[Any]:
     """For each raceway, how far back from where the run enters it the last support is.
 
-    The end of the run stands for a support: what lies beyond it is not part of the run.
+    The end of the run stands for a support: what lies beyond it is not part of the run.  So does
+    a raceway that the field crew makes and fastens.
     """
     found: list[Any] = [0.0]
     for way, _, far in pieces[:-1]:
-        found.append(sum_of([found[-1], way.length]) if _bare(way) else getattr(way, far))
+        if way.by == "site" and not known(way.supports):
+            found.append(0.0)  # the field crew fastens it, as an end that it completes
+        else:
+            found.append(sum_of([found[-1], way.length]) if _bare(way) else getattr(way, far))
     return found
 
 
