@@ -1,6 +1,6 @@
 """JSON Schemas (2020-12) of the files that people write, for editors.
 
-``generate`` writes them from the records' own declarations and docstrings; a test holds the files
+``generate`` writes them from the records' own declarations; a test holds the files
 equal to what it makes.  ``table.schema.json`` and ``report.schema.json`` are written by hand.
 """
 

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.fields import POSITIVE, REQUIRED, Field, fields_of
+from checker.documents.fields import POSITIVE, REQUIRED, Field, fields_of, words_of
 from checker.quantities.designations import METRIC
 from checker.quantities.dimension import NONE
 from checker.quantities.units import usual_units
 
 from . import patterns
-from .docstrings import described
 
 Schema = dict[str, Any]
 
@@ -41,7 +40,6 @@ class Maker:
         }
 
     def _object(self, record: type) -> Schema:
-        words = described(record)
         properties: dict[str, Schema] = {}
         required = []
         for field in fields_of(record):
@@ -52,10 +50,9 @@ class Maker:
                 required.append(field.key)
             else:
                 schema = _or_nothing(schema)
-            text = words.of(field)
-            properties[field.key] = _described(schema, text, field)
+            properties[field.key] = _described(schema, field)
         made: Schema = {
-            "description": words.record + ".",
+            "description": words_of(record) + ".",
             "type": "object",
             "additionalProperties": False,
         }
@@ -191,8 +188,8 @@ _FORM_WORDS = {
 }
 
 
-def _described(schema: Schema, text: str, field: Field) -> Schema:
-    parts = [_sentence(text)] if text else []
+def _described(schema: Schema, field: Field) -> Schema:
+    parts = [_sentence(field.doc)] if field.doc else []
     inner = field
     while inner.item is not None and inner.kind in ("list", "map"):
         inner = inner.item
