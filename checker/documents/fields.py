@@ -24,10 +24,14 @@ R = TypeVar("R")
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A way of writing text that has its own grammar: a wire size, a trade size, a reference."""
+    """A way of writing text that has its own grammar: a wire size, a trade size, a reference.
+
+    ``target`` and ``narrower`` are those of ``refers``.
+    """
 
     name: str
     target: str = ""
+    narrower: bool = False
 
 
 WIRE_SIZE = Form("wire_size")
@@ -43,9 +47,13 @@ EXPRESSION = Form("expression")
 TEMPLATE = Form("template")
 
 
-def refers(target: str) -> Form:
-    """Text that names an element of class ``target`` (several classes joined by ``|``)."""
-    return Form("reference", target)
+def refers(target: str, *, narrower: bool = False) -> Form:
+    """Text that names an element of class ``target`` (several classes joined by ``|``).
+
+    ``narrower``: some of them only, such as the devices of one box; which, is for whoever looks
+    them up to say.
+    """
+    return Form("reference", target, narrower)
 
 
 @dataclass(frozen=True, slots=True)
