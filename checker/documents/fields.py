@@ -45,6 +45,8 @@ POSITIVE = Form("positive")
 WORDS = Form("words")
 EXPRESSION = Form("expression")
 TEMPLATE = Form("template")
+NAME = Form("name")
+ROW = Form("row")
 
 
 def refers(target: str, *, narrower: bool = False) -> Form:
@@ -65,7 +67,7 @@ class Field:
     ``detail``: the kind of detail that a description may leave out as a whole.
     ``key`` is the key in the file ("" for a derived fact); ``default`` is absent (``REQUIRED``),
     a value, or a ``Missing``.  ``signed``: whether a number may be negative.
-    ``doc`` says in words what it is.
+    ``doc`` says in words what it is.  ``names`` is the form of a map's keys.
     """
 
     name: str
@@ -81,6 +83,7 @@ class Field:
     signed: bool = False
     detail: str = ""
     doc: str = ""
+    names: Form | None = None
 
 
 class Frozen:
@@ -147,14 +150,17 @@ class _Required:
 REQUIRED = _Required()
 
 
-def given(doc: str, *, default: Any = REQUIRED, key: str = "", detail: str = "") -> Any:
+def given(
+    doc: str, *, default: Any = REQUIRED, key: str = "", detail: str = "", needed: bool = False
+) -> Any:
     """A field written in the file; ``doc`` says what it is.  Without a default it is required.
 
     ``key`` is its key in the file where that is not its name; a name that Python keeps for itself
     ends in ``_``, which its key does not.  ``detail`` with a required field of a list's records:
-    one record describes that detail.
+    one record describes that detail.  ``needed``: the file has to state it all the same; the
+    default is for records that are made otherwise.
     """
-    metadata = {"doc": doc, "key": key, "detail": detail}
+    metadata = {"doc": doc, "key": key, "detail": detail, "needed": needed}
     if isinstance(default, _Required):
         return dataclasses.field(metadata=metadata)
     if isinstance(default, dict):
@@ -195,6 +201,8 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
         return {"kind": "record", "record": annotation.split(" | ")[0]}
     if hasattr(annotation, "__metadata__"):
         marker = annotation.__metadata__[0]
+        if marker is ROW:
+            return {"kind": "any", "form": marker}
         if marker is POSITIVE:
             return {"kind": "whole", "form": marker}
         if isinstance(marker, Dimension):
@@ -205,7 +213,7 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
         return {"kind": "text", "options": arguments}
     if origin is dict:
         item = Field(name, name, default=REQUIRED, **_describe(name, arguments[1]))
-        return {"kind": "map", "item": item}
+        return {"kind": "map", "item": item, "names": _describe(name, arguments[0]).get("form")}
     if origin is tuple:
         item = Field(name, name, default=REQUIRED, **_describe(name, arguments[0]))
         return {"kind": "list", "item": item}
@@ -227,6 +235,8 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
 def _default(item: dataclasses.Field[Any]) -> Any:
     if item.metadata.get("empty"):
         return {}
+    if item.metadata.get("needed"):
+        return REQUIRED
     return REQUIRED if item.default is dataclasses.MISSING else item.default
 
 

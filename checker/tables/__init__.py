@@ -10,16 +10,16 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from .change import Amended, CellChange
+    from .change import CellChange
     from .collection import TableSet, load_tables
     from .columns import Column, Key, base_unit
+    from .keyed_rows import Origin, Row, TableError
     from .loader import load_table, read_table
     from .lookup import NoEntry
-    from .rows import Row
-    from .table import Origin, Table, TableError
+    from .table import Amended, Table
 
 _HOMES = {
-    "Amended": "change",
+    "Amended": "table",
     "CellChange": "change",
     "TableSet": "collection",
     "load_tables": "collection",
@@ -29,10 +29,10 @@ _HOMES = {
     "load_table": "loader",
     "read_table": "loader",
     "NoEntry": "lookup",
-    "Row": "rows",
-    "Origin": "table",
+    "Row": "keyed_rows",
+    "Origin": "keyed_rows",
     "Table": "table",
-    "TableError": "table",
+    "TableError": "keyed_rows",
 }
 
 __all__ = [
