@@ -8,6 +8,7 @@ one mistake does not hide the next.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 from checker.quantities.dimension import NONE
@@ -67,7 +68,7 @@ class Reader(Problems):
 
     def record(self, record: type, node: Mapping, where: str) -> Any:
         """Read one record from a mapping; ``where`` names it in messages."""
-        plan = self._plan(record)
+        plan = _plan(record)
         keys = tuple(node)
         shape = plan.shapes.get(keys)
         if shape is None:
@@ -89,13 +90,6 @@ class Reader(Problems):
                 setattr(made, step.field.name, self.one(step, value, node, key))
         shape.used()
         return made
-
-    @staticmethod
-    def _plan(record: type) -> Plan:
-        plan = _PLANS.get(record)
-        if plan is None:
-            plan = _PLANS[record] = Plan(record, _READERS, FORMS)
-        return plan
 
     def one(self, step: Step, value: Any, node: Mapping, key: str) -> Any:
         """Read one value of a mapping; what cannot be read is told and left at its default."""
@@ -273,7 +267,7 @@ class Reader(Problems):
             short = getattr(record, "SHORT", "")
             out = []
             singular = f"an item of `{field.key}`"
-            plan = self._plan(record)
+            plan = _plan(record)
             for index, entry in enumerate(value):
                 if type(entry) is Mapping:
                     shape = plan.shapes.get(tuple(entry))
@@ -350,9 +344,13 @@ class Reader(Problems):
         return value
 
 
-#: How each class of record is read; it is the same for every file.
-_PLANS: dict[type, Plan] = {}
 _FLAGS = {"true": True, "false": False, "True": True, "False": False}
+
+
+@cache
+def _plan(record: type) -> Plan:
+    """How a class of record is read; it is the same for every file."""
+    return Plan(record, _READERS, FORMS)
 
 
 _READERS: dict[str, Callable[..., Any]] = {

@@ -7,16 +7,7 @@ the look-ups only.
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from .change import CellChange
-    from .collection import TableSet, load_tables
-    from .columns import Column, Key, base_unit
-    from .keyed_rows import Origin, Row, TableError
-    from .loader import load_table, read_table
-    from .lookup import NoEntry
-    from .table import Amended, Table
+from typing import Any
 
 _HOMES = {
     "Amended": "table",
@@ -34,23 +25,6 @@ _HOMES = {
     "Table": "table",
     "TableError": "keyed_rows",
 }
-
-__all__ = [
-    "Amended",
-    "CellChange",
-    "Column",
-    "Key",
-    "NoEntry",
-    "Origin",
-    "Row",
-    "Table",
-    "TableError",
-    "TableSet",
-    "base_unit",
-    "load_table",
-    "load_tables",
-    "read_table",
-]
 
 
 def __getattr__(name: str) -> Any:

@@ -35,8 +35,30 @@ _RANKS: dict[str, Callable[[Any], float]] = {
 _READERS = {"wire_size": wire_size, "trade_size": trade_size, "box": box_designation}
 
 
+class Spec:
+    """A key or a column: what its cells are, and in which unit they are written."""
+
+    __slots__ = ()
+    name: str
+    kind: str
+    unit: str
+    node: Any
+
+    @property
+    def dimension(self) -> Dimension | None:
+        """The dimension of a number, None for anything else."""
+        return unit(self.unit).dimension if self.kind == "number" else None
+
+    def read(self, text: str, *, units: bool = False) -> Value:
+        """A cell's value in base units, or its canonical text. Raises NotationError.
+
+        A number is written bare, in the column's unit; with ``units`` it may carry another unit.
+        """
+        return read_cell(self.kind, self.unit, text, units=units)
+
+
 @dataclass(frozen=True, slots=True)
-class Column:
+class Column(Spec):
     """A column of values."""
 
     name: str
@@ -61,21 +83,9 @@ class Column:
         "else": {"required": ["unit"]},
     }
 
-    @property
-    def dimension(self) -> Dimension | None:
-        """The dimension of a number, None for anything else."""
-        return unit(self.unit).dimension if self.kind == "number" else None
-
-    def read(self, text: str, *, units: bool = False) -> Value:
-        """A cell's value in base units, or its canonical text. Raises NotationError.
-
-        A number is written bare, in the column's unit; with ``units`` it may carry another unit.
-        """
-        return read_cell(self.kind, self.unit, text, units=units)
-
 
 @dataclass(frozen=True, slots=True)
-class Key:
+class Key(Spec):
     """A key column."""
 
     name: str
@@ -109,11 +119,6 @@ class Key:
     }
 
     @property
-    def dimension(self) -> Dimension | None:
-        """The dimension of a number, None for anything else."""
-        return unit(self.unit).dimension if self.kind == "number" else None
-
-    @property
     def ranked(self) -> bool:
         """Whether its values have an order of their own, small to large."""
         return self.kind in _RANKS
@@ -121,13 +126,6 @@ class Key:
     def rank(self, value: Any) -> float:
         """The place of ``value`` in that order; meaningful only where ``ranked``."""
         return _RANKS[self.kind](value)
-
-    def read(self, text: str, *, units: bool = False) -> Value:
-        """A key's value in base units, or its canonical text. Raises NotationError."""
-        return read_cell(self.kind, self.unit, text, units=units)
-
-
-Spec = Key | Column
 
 
 def read_cell(kind: str, unit_text: str, text: str, *, units: bool = False) -> Value:
