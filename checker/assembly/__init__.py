@@ -13,6 +13,7 @@ from checker.documents.source import Source, read_source
 from .derive import derive
 from .facts.gaps import describe
 from .records import CLASSES, SUBJECTS, Assembly
+from .routes import find_routes
 from .sense import check_sense
 from .short.asked import is_short
 from .structure import Index
@@ -96,6 +97,7 @@ def from_document(document: Document, trade: Trade = NOTHING_KNOWN) -> Assembly:
     reader = _reader(document)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)
+    find_routes(index)
     check_sense(index)
     reader.finish()
     derive(index, trade)

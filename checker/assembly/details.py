@@ -8,68 +8,35 @@ on; where nothing states it, one rule says so for the whole assembly.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from operator import attrgetter
 from typing import Any
 
-from checker.documents.fields import given_fields
 from checker.documents.missing import Missing, known
+from checker.documents.places import Place, place_of
 
 from .records import CLASSES, Assembly
 
-_BY_NAME = {record.__name__: record for record in CLASSES.values()}
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a class of records keeps fields with a detail.
-
-    fields: their names and kinds of detail; inner: fields that hold other records, each with
-    whether it is a list.
-    """
-
-    fields: tuple[tuple[str, str], ...]
-    inner: tuple[tuple[str, bool, _Place], ...]
-
-
-_PLACES: dict[type, _Place] = {}
-
-
-def _place_of(record: type) -> _Place:
-    """Where a class keeps such fields; found once."""
-    place = _PLACES.get(record)
-    if place is None:
-        place = _PLACES[record] = _found_in(record)
-    return place
-
-
-def _found_in(record: type) -> _Place:
-    fields, inner = [], []
-    for field in given_fields(record):
-        if field.detail:
-            fields.append((field.name, field.detail))
-        item = field.item or field
-        if item.kind == "record":
-            place = _place_of(_BY_NAME[item.record])
-            if place.fields or place.inner:
-                inner.append((field.name, field.item is not None, place))
-    return _Place(tuple(fields), tuple(inner))
+_DETAILS = place_of(
+    Assembly,
+    {record.__name__: record for record in CLASSES.values()},
+    lambda field: bool(field.detail),
+)
 
 
 def described(assembly: Assembly) -> tuple[str, ...]:
     """The kinds of detail that at least one element states."""
     found: dict[str, None] = {}
-    _look(_place_of(Assembly), (assembly,), found)
+    _look(_DETAILS, (assembly,), found)
     return tuple(found)
 
 
-def _look(place: _Place, elements: Iterable[Any], found: dict[str, None]) -> None:
-    for name, detail in place.fields:
+def _look(place: Place, elements: Iterable[Any], found: dict[str, None]) -> None:
+    for field in place.fields:
         # The types of a field's values, without a step of Python for each of very many elements.
-        if detail not in found and not {Missing}.issuperset(
-            map(type, map(attrgetter(name), elements))
+        if field.detail not in found and not {Missing}.issuperset(
+            map(type, map(attrgetter(field.name), elements))
         ):
-            found[detail] = None
+            found[field.detail] = None
     for name, several, inner in place.inner:
         values = [getattr(element, name) for element in elements]
         if several:

@@ -12,6 +12,7 @@ from checker.quantities.patterns import Lazy
 from checker.quantities.tolerance import EPSILON
 
 from .facts.roles import UNGROUNDED
+from .names import mark_of
 from .records import Cable, Circuit, Device, Pull, Raceway, Record, Wire
 from .structure import Index, ways_of
 
@@ -48,9 +49,8 @@ def _refuse(
     index: Index, element: Record, key: str, message: str, expected: str, found: str = ""
 ) -> None:
     """Report the value of a key; ``found`` is what is written unless stated."""
-    node = element.node
-    mark = node.value_mark(key) if key in node else node.mark
-    index.reader.report(mark, message, found=found or str(node[key]), expected=expected)
+    found = found or str(element.node[key])
+    index.reader.report(mark_of(element, key), message, found=found, expected=expected)
 
 
 def _omissions(index: Index) -> None:

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import dataclasses
 from dataclasses import dataclass
+from functools import cache
 from typing import Any, Literal, NoReturn, TypeVar, dataclass_transform, get_args, get_origin
 
 from checker.quantities.dimension import DIFFERENCE, TEMPERATURE, Dimension
 
-from .missing import Missing
+from .missing import Missing, key_of
 
 SIGNED = "signed"
 
@@ -23,10 +24,14 @@ R = TypeVar("R")
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """A way of writing text that has its own grammar: a wire size, a trade size, a reference."""
+    """A way of writing text that has its own grammar: a wire size, a trade size, a reference.
+
+    ``target`` and ``narrower`` are those of ``refers``.
+    """
 
     name: str
     target: str = ""
+    narrower: bool = False
 
 
 WIRE_SIZE = Form("wire_size")
@@ -40,11 +45,17 @@ POSITIVE = Form("positive")
 WORDS = Form("words")
 EXPRESSION = Form("expression")
 TEMPLATE = Form("template")
+NAME = Form("name")
+ROW = Form("row")
 
 
-def refers(target: str) -> Form:
-    """Text that names an element of class ``target`` (several classes joined by ``|``)."""
-    return Form("reference", target)
+def refers(target: str, *, narrower: bool = False) -> Form:
+    """Text that names an element of class ``target`` (several classes joined by ``|``).
+
+    ``narrower``: some of them only, such as the devices of one box; which, is for whoever looks
+    them up to say.
+    """
+    return Form("reference", target, narrower)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +67,7 @@ class Field:
     ``detail``: the kind of detail that a description may leave out as a whole.
     ``key`` is the key in the file ("" for a derived fact); ``default`` is absent (``REQUIRED``),
     a value, or a ``Missing``.  ``signed``: whether a number may be negative.
+    ``doc`` says in words what it is.  ``names`` is the form of a map's keys.
     """
 
     name: str
@@ -70,6 +82,8 @@ class Field:
     item: Field | None = None
     signed: bool = False
     detail: str = ""
+    doc: str = ""
+    names: Form | None = None
 
 
 class Frozen:
@@ -94,20 +108,18 @@ def element(record: type[R]) -> type[R]:
     return dataclass(slots=True, eq=False, init=False, repr=False)(record)
 
 
-_opened: dict[type, Any] = {}
-
-
 def opened(record: type) -> Any:
     """A class of records that can still be written to, until ``closed`` makes them ``record``.
 
     Writing to a field of it takes a sixth of the time that getting past ``Frozen`` takes.
     """
-    found = _opened.get(record)
-    if found is None:
-        change = {"__setattr__": object.__setattr__, "__delattr__": object.__delattr__}
-        found = type(record.__name__, (record,), {"__slots__": (), **change})
-        _opened[record] = found
-    return found
+    return _opened(record)
+
+
+@cache
+def _opened(record: type) -> type:
+    change = {"__setattr__": object.__setattr__, "__delattr__": object.__delattr__}
+    return type(record.__name__, (record,), {"__slots__": (), **change})
 
 
 def closed(made: Any) -> Any:
@@ -138,32 +150,45 @@ class _Required:
 REQUIRED = _Required()
 
 
-def given(default: Any = REQUIRED, *, key: str = "", detail: str = "") -> Any:
-    """A field written in the file.  Without a default it is required.
+def given(
+    doc: str, *, default: Any = REQUIRED, key: str = "", detail: str = "", needed: bool = False
+) -> Any:
+    """A field written in the file; ``doc`` says what it is.  Without a default it is required.
 
-    ``detail`` with a required field of a list's records: one record describes that detail.
+    ``key`` is its key in the file where that is not its name; a name that Python keeps for itself
+    ends in ``_``, which its key does not.  ``detail`` with a required field of a list's records:
+    one record describes that detail.  ``needed``: the file has to state it all the same; the
+    default is for records that are made otherwise.
     """
+    metadata = {"doc": doc, "key": key, "detail": detail, "needed": needed}
     if isinstance(default, _Required):
-        return dataclasses.field(metadata={"key": key, "detail": detail})
+        return dataclasses.field(metadata=metadata)
     if isinstance(default, dict):
-        return dataclasses.field(default_factory=dict, metadata={"key": key, "empty": True})
-    return dataclasses.field(default=default, metadata={"key": key})
+        return dataclasses.field(default_factory=dict, metadata={**metadata, "empty": True})
+    return dataclasses.field(default=default, metadata=metadata)
 
 
-def unstated(path: str, *, detail: str = "") -> Any:
+def unstated(doc: str, *, key: str = "", detail: str = "") -> Any:
     """An optional field whose absence matters: it holds a ``Missing`` until stated.
 
-    ``path`` is the key as messages shall name it, with the keys above it where the record alone
-    would not tell (``basis.ambient``).  ``detail`` is the kind of detail that the field belongs to:
-    a description may leave that out as a whole, and then says so under ``not_covered``.
+    The ``Missing`` is called as the field's key, with ``UNDER`` of the record before it where the
+    record alone would not tell (``basis.ambient``).  ``detail`` is the kind of detail that the
+    field belongs to: a description may leave that out as a whole, and then says so under
+    ``not_covered``.
     """
-    metadata = {"key": path.rpartition(".")[2], "detail": detail}
-    return dataclasses.field(default=Missing(path, detail=detail), metadata=metadata)
+    metadata = {"doc": doc, "key": key, "detail": detail}
+    return dataclasses.field(default=Missing(key, detail=detail), metadata=metadata)
 
 
-def derived() -> Any:
+def derived(doc: str) -> Any:
     """A fact that follows from the description; filled in by ``derive`` and never written."""
-    return dataclasses.field(default=Missing("derived"), repr=False, metadata={"derived": True})
+    return dataclasses.field(default=Missing(""), metadata={"doc": doc, "derived": True})
+
+
+def words_of(record: type) -> str:
+    """What a record is, in words, without a stop at their end."""
+    lines = (record.__doc__ or "").split("\n")
+    return " ".join(line.strip() for line in lines if line.strip()).rstrip(".")
 
 
 def _describe(name: str, annotation: Any) -> dict[str, Any]:
@@ -176,6 +201,8 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
         return {"kind": "record", "record": annotation.split(" | ")[0]}
     if hasattr(annotation, "__metadata__"):
         marker = annotation.__metadata__[0]
+        if marker is ROW:
+            return {"kind": "any", "form": marker}
         if marker is POSITIVE:
             return {"kind": "whole", "form": marker}
         if isinstance(marker, Dimension):
@@ -186,7 +213,7 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
         return {"kind": "text", "options": arguments}
     if origin is dict:
         item = Field(name, name, default=REQUIRED, **_describe(name, arguments[1]))
-        return {"kind": "map", "item": item}
+        return {"kind": "map", "item": item, "names": _describe(name, arguments[0]).get("form")}
     if origin is tuple:
         item = Field(name, name, default=REQUIRED, **_describe(name, arguments[0]))
         return {"kind": "list", "item": item}
@@ -208,40 +235,34 @@ def _describe(name: str, annotation: Any) -> dict[str, Any]:
 def _default(item: dataclasses.Field[Any]) -> Any:
     if item.metadata.get("empty"):
         return {}
+    if item.metadata.get("needed"):
+        return REQUIRED
     return REQUIRED if item.default is dataclasses.MISSING else item.default
-
-
-_all: dict[type, tuple[Field, ...]] = {}
-_given: dict[type, tuple[Field, ...]] = {}
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
     """The declared fields of a record class, in order, without its private ones."""
-    found = _all.get(record)
-    if found is None:
-        found = _all[record] = _declared(record, derived=True)
-    return found
+    return _declared(record, True)
 
 
 def given_fields(record: type) -> tuple[Field, ...]:
     """Those of a record's fields that are written in a file; all that reading needs."""
-    found = _given.get(record)
-    if found is None:
-        found = _given[record] = _declared(record, derived=False)
-    return found
+    return _declared(record, False)
 
 
-def _declared(record: type, *, derived: bool) -> tuple[Field, ...]:
+@cache
+def _declared(record: type, derived: bool) -> tuple[Field, ...]:
     annotations: dict[str, Any] = {}
     for base in reversed(record.__mro__):
         annotations.update(base.__dict__.get("__annotations__", {}))  # noqa: RUF063 - slow to import
     return tuple(
         Field(
             item.name,
-            "" if item.metadata.get("derived") else item.metadata.get("key") or item.name,
+            "" if item.metadata.get("derived") else item.metadata.get("key") or key_of(item.name),
             default=_default(item),
             derived=bool(item.metadata.get("derived")),
             detail=item.metadata.get("detail", ""),
+            doc=item.metadata["doc"],
             **_describe(item.name, annotations[item.name]),
         )
         for item in dataclasses.fields(record)

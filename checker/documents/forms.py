@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from keyword import iskeyword
 
 from checker.quantities.designations import box_designation, trade_size, wire_size
 from checker.quantities.notation import NotationError
@@ -22,6 +23,8 @@ FORM_WORDS = {
     "words": "words that are not blank",
     "expression": "an expression",
     "template": "text",
+    "name": "a name in snake_case, such as trade_size",
+    "row": "a list of cells",
 }
 
 
@@ -87,6 +90,14 @@ def _identifier(text: str) -> str:
     )
 
 
+def _name(text: str) -> str:
+    """A name that expressions can write after a dot: no word of Python's, hence."""
+    plain = text.isidentifier() and text.isascii() and text == text.lower() and text[0] != "_"
+    if plain and not iskeyword(text):
+        return str(text)
+    raise NotationError(text[:_MAX_NAME], FORM_WORDS["name"], "")
+
+
 def _words(text: str) -> str:
     if text.strip():
         return str(text)
@@ -102,4 +113,5 @@ FORMS: dict[str, Callable[[str], str]] = {
     "insulation": _insulation,
     "identifier": _identifier,
     "words": _words,
+    "name": _name,
 }

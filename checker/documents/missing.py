@@ -42,6 +42,11 @@ def detail_of(gap: str) -> str:
     return gap.detail if isinstance(gap, Gap) else ""
 
 
+def key_of(name: str) -> str:
+    """The key in a file of an attribute: ``from`` of ``from_``, which Python keeps for itself."""
+    return name.rstrip("_")
+
+
 class Missing:
     """An unstated field.  ``field`` is the key as the author would write it.
 
@@ -63,6 +68,10 @@ class Missing:
         self.owner = owner
         self.parts = parts
         self._gaps = gaps
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        """The default of a declared field is called as its key, after what ``owner`` is under."""
+        self.field = getattr(owner, "UNDER", "") + (self.field or key_of(name))
 
     @property
     def gaps(self) -> tuple[str, ...]:

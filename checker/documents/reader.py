@@ -8,26 +8,27 @@ one mistake does not hide the next.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Literal
+from functools import cache
+from typing import Any
 
 from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 
-from .errors import InputError, Mark, Problem, nearest
-from .fields import POSITIVE, REQUIRED, Field, closed, given_fields
+from .errors import Mark, nearest
+from .expected import MAX_NAME, dimension_words, expected, first_key, kind_words
+from .fields import POSITIVE, REQUIRED, Field, Form, closed
 from .forms import FORM_WORDS, FORMS
 from .loader import Document, Mapping, Sequence
+from .problems import Problems
 from .shapes import BAD as _BAD
 from .shapes import Plan, Shape, Step
 from .trade_words import TRADE_WORDS
 
-_MAX_NAME = 200
 _MOST_SEEN = 2000  # values of one field that are remembered
 _MAX_TEXT = 5000  # characters of a title, a reason, a note
-_MOST_PROBLEMS = 100  # then reading ends: nobody reads more, and looking for names takes time
 
 
-class Reader:
+class Reader(Problems):
     """Reads one document; ``problems`` collects what is wrong with it.
 
     ``classes`` resolves the names of record classes used in declarations.  ``keep_open``: the
@@ -37,54 +38,10 @@ class Reader:
     def __init__(
         self, document: Document, classes: dict[str, type], *, keep_open: bool = False
     ) -> None:
-        self.document = document
+        super().__init__(document)
         self._keep_open = keep_open
         self._made: list[Any] = []
-        self.problems: list[Problem] = []
         self._classes = classes
-        self._lines: list[str] | None = None
-
-    # -- reporting -------------------------------------------------------------------------
-
-    def report(
-        self,
-        mark: Mark,
-        message: str,
-        *,
-        found: str = "",
-        expected: str = "",
-        suggestion: str = "",
-        length: int = 1,
-        severity: Literal["error", "warning"] = "error",
-    ) -> None:
-        """Add a problem at ``mark`` with the source line as its excerpt."""
-        if self._lines is None:
-            self._lines = self.document.source.text.split("\n")
-        line = self._lines[mark.line - 1] if 0 < mark.line <= len(self._lines) else ""
-        self.problems.append(
-            Problem(
-                file=self.document.source.path,
-                line=mark.line,
-                column=mark.column,
-                message=message,
-                found=found,
-                expected=expected,
-                suggestion=suggestion,
-                excerpt=line,
-                length=max(1, length),
-                severity=severity,
-            )
-        )
-        if len(self.problems) >= _MOST_PROBLEMS:
-            self.finish()
-
-    def finish(self) -> None:
-        """Raise what was found, if anything, in the file's own order."""
-        errors = [p for p in self.problems if p.severity == "error"]
-        if errors:
-            raise InputError(*sorted(errors, key=lambda p: (p.line, p.column)))
-
-    # -- reading ---------------------------------------------------------------------------
 
     def root(self, record: type, what: str) -> Any:
         """Read the whole document as one record."""
@@ -94,8 +51,8 @@ class Reader:
             self.report(
                 mark,
                 f"{what} is written as keys with values",
-                found=_kind_words(node),
-                expected=f"a mapping that starts with `{_first_key(record)}:`",
+                found=kind_words(node),
+                expected=f"a mapping that starts with `{first_key(record)}:`",
             )
             self.finish()
         made = self.record(record, node, "")
@@ -111,7 +68,7 @@ class Reader:
 
     def record(self, record: type, node: Mapping, where: str) -> Any:
         """Read one record from a mapping; ``where`` names it in messages."""
-        plan = self._plan(record)
+        plan = _plan(record)
         keys = tuple(node)
         shape = plan.shapes.get(keys)
         if shape is None:
@@ -133,13 +90,6 @@ class Reader:
                 setattr(made, step.field.name, self.one(step, value, node, key))
         shape.used()
         return made
-
-    @staticmethod
-    def _plan(record: type) -> Plan:
-        plan = _PLANS.get(record)
-        if plan is None:
-            plan = _PLANS[record] = Plan(record, _READERS, FORMS)
-        return plan
 
     def one(self, step: Step, value: Any, node: Mapping, key: str) -> Any:
         """Read one value of a mapping; what cannot be read is told and left at its default."""
@@ -171,8 +121,7 @@ class Reader:
                 mark,
                 f"`{key}` is empty",
                 found="nothing: `#` starts a comment" if comment else "nothing",
-                expected=_expected(field)
-                + (", in quotes if it starts with `#`" if comment else ""),
+                expected=expected(field) + (", in quotes if it starts with `#`" if comment else ""),
                 length=len(key),
             )
 
@@ -188,7 +137,7 @@ class Reader:
                 node.mark,
                 f"{where or plan.what} lacks `{field.key}`",
                 found="keys " + ", ".join(list(node)[:8]) if node else "an empty mapping",
-                expected=f"`{field.key}:` with {_expected(field)}",
+                expected=f"`{field.key}:` with {expected(field)}",
             )
         return {key: close for key, close in meant.items() if close and close not in node}
 
@@ -200,26 +149,26 @@ class Reader:
         """Report an unknown key; the known one that was meant, perhaps."""
         free = [name for name in plan.by_key if name not in node]
         close = nearest(key, free) or nearest(key, plan.by_key)
-        self.report(
-            node.key_mark(key),
-            f"unknown key `{key[:_MAX_NAME]}` in {where or plan.what}",
-            found=key[:_MAX_NAME],
+        self.report_key(
+            node,
+            key,
+            f"unknown key `{key[:MAX_NAME]}` in {where or plan.what}",
+            found=key[:MAX_NAME],
             expected="one of " + ", ".join(plan.by_key),
             suggestion=close or "",
-            length=len(key),
         )
         return close
 
     def wrong(self, field: Field, value: Any, node: Any, key: Any, suggestion: str = "") -> Any:
         """Report a value of the wrong kind."""
-        text = value if isinstance(value, str) else _kind_words(value)
-        self.report(
-            node.value_mark(key),
+        text = value if isinstance(value, str) else kind_words(value)
+        self.report_value(
+            node,
+            key,
             f"`{field.key or field.name}` cannot be read",
-            found=text[:_MAX_NAME],
-            expected=_expected(field),
+            found=text[:MAX_NAME],
+            expected=expected(field),
             suggestion=suggestion,
-            length=len(value) if isinstance(value, str) else 1,
         )
         return _BAD
 
@@ -239,23 +188,23 @@ class Reader:
         try:
             read = quantity(value, field.dimension or NONE).value
         except NotationError as error:
-            self.report(
-                node.value_mark(key),
-                f"`{field.key}` cannot be read as {_dimension_words(field)}",
-                found=error.found or value[:_MAX_NAME],
+            self.report_value(
+                node,
+                key,
+                f"`{field.key}` cannot be read as {dimension_words(field)}",
+                found=error.found or value[:MAX_NAME],
                 expected=error.expected,
                 suggestion=error.suggestion or "",
-                length=len(value),
             )
             return _BAD
         if read < 0 and not field.signed:
             # A bend of -90° or a ring of -3 in³ would make up for what others take.
-            self.report(
-                node.value_mark(key),
+            self.report_value(
+                node,
+                key,
                 f"`{field.key}` cannot be negative",
-                found=value[:_MAX_NAME],
-                expected=f"{_dimension_words(field)} of zero or more",
-                length=len(value),
+                found=value[:MAX_NAME],
+                expected=f"{dimension_words(field)} of zero or more",
             )
             return _BAD
         return read
@@ -318,7 +267,7 @@ class Reader:
             short = getattr(record, "SHORT", "")
             out = []
             singular = f"an item of `{field.key}`"
-            plan = self._plan(record)
+            plan = _plan(record)
             for index, entry in enumerate(value):
                 if type(entry) is Mapping:
                     shape = plan.shapes.get(tuple(entry))
@@ -347,25 +296,30 @@ class Reader:
         out = {}
         for name, entry in value.items():
             if entry is None:
-                self.report(
-                    value.key_mark(name),
-                    f"`{name}` is empty",
-                    found="nothing",
-                    expected=_expected(item),
-                    length=len(name),
+                self.report_key(
+                    value, name, f"`{name}` is empty", found="nothing", expected=expected(item)
                 )
                 continue
+            if field.names is not None:
+                self._name(field.names, name, value)
             result = self.value(item, entry, value, name)
             if result is not _BAD:
                 out[str(name)] = result
         return out
+
+    def _name(self, form: Form, name: str, node: Mapping) -> None:
+        """Report a key of a mapping that may not be called so."""
+        try:
+            FORMS[form.name](name)
+        except NotationError as error:
+            self.report_key(node, name, "not a name", found=error.found, expected=error.expected)
 
     def _form(self, field: Field, value: Any, node: Any, key: Any) -> Any:
         assert field.form is not None
         if (
             not isinstance(value, str)
             or not value
-            or (len(value) > _MAX_NAME and (field.form.name in ("identifier", "reference")))
+            or (len(value) > MAX_NAME and (field.form.name in ("identifier", "reference")))
         ):
             return self.wrong(field, "an empty text" if value == "" else value, node, key)
         if len(value) > _MAX_TEXT:
@@ -376,13 +330,13 @@ class Reader:
         try:
             return check(value)
         except NotationError as error:
-            self.report(
-                node.value_mark(key),
+            self.report_value(
+                node,
+                key,
                 f"`{field.key or field.name}` cannot be read",
-                found=error.found or value[:_MAX_NAME],
+                found=error.found or value[:MAX_NAME],
                 expected=error.expected or FORM_WORDS[field.form.name],
                 suggestion=error.suggestion or "",
-                length=len(value),
             )
             return _BAD
 
@@ -390,9 +344,13 @@ class Reader:
         return value
 
 
-#: How each class of record is read; it is the same for every file.
-_PLANS: dict[type, Plan] = {}
 _FLAGS = {"true": True, "false": False, "True": True, "False": False}
+
+
+@cache
+def _plan(record: type) -> Plan:
+    """How a class of record is read; it is the same for every file."""
+    return Plan(record, _READERS, FORMS)
 
 
 _READERS: dict[str, Callable[..., Any]] = {
@@ -406,42 +364,3 @@ _READERS: dict[str, Callable[..., Any]] = {
     "form": Reader._form,
     "any": Reader._any,
 }
-
-
-def _first_key(record: type) -> str:
-    return given_fields(record)[0].key
-
-
-def _kind_words(value: Any) -> str:
-    if isinstance(value, Mapping):
-        return "a mapping (keys with values)"
-    if isinstance(value, Sequence):
-        return "a list"
-    return "nothing" if value is None else str(value)[:_MAX_NAME]
-
-
-def _dimension_words(field: Field) -> str:
-    name = (field.dimension or NONE).name
-    return ("an " if name[0] in "aeiou" else "a ") + name
-
-
-def _expected(field: Field) -> str:
-    """What a field takes, in words."""
-    kind = field.kind
-    if kind == "number":
-        return _dimension_words(field) + " with its unit"
-    if kind == "whole":
-        return "a whole number from 1" if field.form is POSITIVE else "a whole number"
-    if kind == "flag":
-        return "true or false"
-    if kind == "text":
-        return "one of " + ", ".join(field.options) if field.options else "text"
-    if kind == "form":
-        assert field.form is not None
-        return FORM_WORDS[field.form.name]
-    if kind == "list":
-        assert field.item is not None
-        return "a list, each item " + _expected(field.item)
-    if kind == "map":
-        return "a mapping of names to values"
-    return "a mapping with keys"

@@ -7,6 +7,7 @@ import stat
 from bisect import bisect_right
 from collections.abc import Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from itertools import accumulate
 from typing import Literal
 
@@ -134,22 +135,34 @@ def read_source(path: str | os.PathLike[str], *, limit: int = SIZE_LIMIT) -> Sou
     return Source(name, data, _whole_characters(text))
 
 
-#: The files that this run has read, by device and number: what no output may replace.
-_read: set[tuple[int, int]] = set()
+class _Run:
+    """What one run has read: files by device and number, and their bytes while these are held."""
+
+    __slots__ = ("files", "held")
+
+    def __init__(self) -> None:
+        self.files: set[tuple[int, int]] = set()
+        self.held: dict[str, bytes] | None = None
+
+
+_RUN: ContextVar[_Run] = ContextVar("run")
+
+
+def _run() -> _Run:
+    run = _RUN.get(None)
+    if run is None:
+        _RUN.set(run := _Run())
+    return run
 
 
 def forget_read() -> None:
     """Begin a new run: what was read before may be written."""
-    _read.clear()
+    _RUN.set(_Run())
 
 
 def note_read(kind: os.stat_result) -> None:
     """A file is read otherwise than by ``read_bytes``."""
-    _read.add((kind.st_dev, kind.st_ino))
-
-
-#: What was read of each file, by its name, while ``each_file_once`` lasts.
-_held: dict[str, bytes] | None = None
+    _run().files.add((kind.st_dev, kind.st_ino))
 
 
 @contextmanager
@@ -159,27 +172,28 @@ def each_file_once() -> Iterator[dict[str, bytes]]:
     A rulebook is then of one state of its files, whoever saves one meanwhile: what was compiled is
     what was fingerprinted.  Gives what is held, by file name; one inside another holds the same.
     """
-    global _held
-    before = _held
-    _held = {} if before is None else before
+    run = _run()
+    before = run.held
+    run.held = {} if before is None else before
     try:
-        yield _held
+        yield run.held
     finally:
-        _held = before
+        run.held = before
 
 
 def was_read(kind: os.stat_result) -> bool:
     """Whether a file, however it is named, is one that this run has read."""
-    return (kind.st_dev, kind.st_ino) in _read
+    return (kind.st_dev, kind.st_ino) in _run().files
 
 
 def read_bytes(name: str, limit: int = SIZE_LIMIT) -> bytes:
     """The bytes of a regular file of bounded size.  Raises InputError."""
-    if _held is None:
+    held = _run().held
+    if held is None:
         return _read_bytes(name, limit)
-    data = _held.get(name)
+    data = held.get(name)
     if data is None:
-        data = _held[name] = _read_bytes(name, limit)
+        data = held[name] = _read_bytes(name, limit)
     _refuse_large(name, len(data), limit)
     return data
 

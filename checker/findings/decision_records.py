@@ -1,7 +1,6 @@
 """What a decision file holds, as records, and how it is read.
 
-The docstrings' ``name: text`` lines describe the fields in the published schema and in the
-documentation, as with rule files.
+The published schema and the documentation are made from what is declared here, as with rule files.
 """
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
@@ -26,60 +25,53 @@ _FINGERPRINT = re.compile(r"sha256:[0-9a-f]{12,64}")
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class DecidingAuthority(FileRecord):
-    """The authority that decided.
+    """The authority that decided."""
 
-    name: who decided
-    reference: the number of its letter, variance or agreement
-    """
-
-    name: str = given()
-    reference: str = given()
+    name: str = given("who decided")
+    reference: str = given("the number of its letter, variance or agreement")
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class DecisionFile(FileRecord):
-    """What was decided on one finding: by whom, when, why, and on which measured value.
+    """What was decided on one finding: by whom, when, why, and on which measured value."""
 
-    rule: the rule's id
-    element: the element's id; a run's is its raceway ids joined by +
-    class_: the element's class, where the rule finds several elements of that id
-    disposition: accepted by the authority, corrected in the field, or not applicable here
-    measure: the measured value as decided, as the report prints it; a worse one is a new finding
-    limit: the limit as decided; needed where the limit follows from the design
-    rule_fingerprint: the rule's fingerprint as decided, or its first 12 digits or more
-    authority: who accepted it, with the reference; needed for accepted
-    person: who records the decision
-    role: in what capacity
-    date: the day of the decision
-    expires: the last day on which it holds; judged on the date given with --as-of
-    reason: why
-    """
-
-    rule: str = given()
-    element: str = given()
-    class_: Subject | None = given(None, key="class")
-    disposition: Disposition = given()
-    measure: str = given()
-    limit: str = given("")
-    rule_fingerprint: str = given("")
-    authority: DecidingAuthority | None = given(None)
-    person: str = given()
-    role: str = given()
-    date: Date = given()
-    expires: Date | None = given(None)
-    reason: str = given()
+    rule: str = given("the rule's id")
+    element: str = given("the element's id; a run's is its raceway ids joined by +")
+    class_: Subject | None = given(
+        "the element's class, where the rule finds several elements of that id", default=None
+    )
+    disposition: Disposition = given(
+        "accepted by the authority, corrected in the field, or not applicable here"
+    )
+    measure: str = given(
+        "the measured value as decided, as the report prints it; a worse one is a new finding"
+    )
+    limit: str = given(
+        "the limit as decided; needed where the limit follows from the design", default=""
+    )
+    rule_fingerprint: str = given(
+        "the rule's fingerprint as decided, or its first 12 digits or more", default=""
+    )
+    authority: DecidingAuthority | None = given(
+        "who accepted it, with the reference; needed for accepted", default=None
+    )
+    person: str = given("who records the decision")
+    role: str = given("in what capacity")
+    date: Date = given("the day of the decision")
+    expires: Date | None = given(
+        "the last day on which it holds; judged on the date given with --as-of", default=None
+    )
+    reason: str = given("why")
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class DecisionsFile(FileRecord):
-    """Recorded decisions on the findings of one assembly.
+    """Recorded decisions on the findings of one assembly."""
 
-    assembly: the id of the assembly that they are for
-    decisions: the decisions; none removes a finding from a report
-    """
-
-    assembly: Identifier = given(key="decisions_for")
-    decisions: tuple["DecisionFile", ...] = given()
+    assembly: Identifier = given("the id of the assembly that they are for", key="decisions_for")
+    decisions: tuple["DecisionFile", ...] = given(
+        "the decisions; none removes a finding from a report"
+    )
 
 
 RECORDS: dict[str, type] = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.assembly.records import CLASSES, SUBJECTS
-from checker.documents.fields import Field, fields_of
+from checker.documents.fields import Field, fields_of, words_of
 from checker.documents.missing import Missing
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import MAX_CHARACTERS, MAX_DEPTH, MAX_NODES
@@ -15,7 +15,6 @@ from checker.rulebook import records
 from checker.rulebook.book import Rulebook
 from checker.rulebook.draft import plain_text
 from checker.rulebook.vocabulary import type_of
-from checker.schemas.docstrings import described
 
 from .blocks import Blocks, Code, Inline, Link
 from .rule_sheet import tidy
@@ -196,11 +195,10 @@ def _files(made: Blocks) -> None:
         short = getattr(record, "SHORT", "")
         if short:
             made.text("Written without keys, it is its", Code(f"{short}:"), "alone.")
-        said = described(record)
         made.table(
             ("key", "what", "needed"),
             [
-                (Code(f.key), said.of(f) + _choices(f), "yes" if _needed(f) else "")
+                (Code(f.key), f.doc + _choices(f), "yes" if _needed(f) else "")
                 for f in fields_of(record)
             ],
         )
@@ -224,11 +222,10 @@ def _elements(made: Blocks) -> None:
     )
     for name, record in CLASSES.items():
         made.heading(3, name, f"element-{name}")
-        made.text(described(record).record + ".")
-        said = described(record)
+        made.text(words_of(record) + ".")
         made.table(
             ("field", "kind", "what", "where it comes from"),
-            [(Code(f.name), _kind(type_of(f)), said.of(f), _origin(f)) for f in fields_of(record)],
+            [(Code(f.name), _kind(type_of(f)), f.doc, _origin(f)) for f in fields_of(record)],
         )
 
 

@@ -30,25 +30,20 @@ DECIDERS: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Requirement:
-    """A requirement of the code in our own words, and the rules that check it.
-
-    id: its name in this list
-    section: its section, numbered as in the 2023 edition unless it says otherwise
-    requirement: what it asks for, in our own words
-    rules: the rules that check it; none where it is left to a person
-    missing: what of it no rule checks, where rules check the rest
-    decided_by: who decides what no rule checks; nobody yet, unless stated
-    note: why, and how sure it is
-    """
+    """A requirement of the code in our own words, and the rules that check it."""
 
     node: Any = None
-    id: str = given()
-    section: str = given()
-    requirement: str = given()
-    rules: tuple[str, ...] = given(())
-    missing: str = given("")
-    decided_by: Decider = given("none_yet")
-    note: str = given("")
+    id: str = given("its name in this list")
+    section: str = given("its section, numbered as in the 2023 edition unless it says otherwise")
+    requirement: str = given("what it asks for, in our own words")
+    rules: tuple[str, ...] = given(
+        "the rules that check it; none where it is left to a person", default=()
+    )
+    missing: str = given("what of it no rule checks, where rules check the rest", default="")
+    decided_by: Decider = given(
+        "who decides what no rule checks; nobody yet, unless stated", default="none_yet"
+    )
+    note: str = given("why, and how sure it is", default="")
 
     @property
     def state(self) -> str:
@@ -60,15 +55,13 @@ class Requirement:
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class CoverageFile:
-    """Requirements and the rules that check them.
-
-    coverage: what the list is
-    requirements: the requirements, in the order of their sections
-    """
+    """Requirements and the rules that check them."""
 
     node: Any = None
-    coverage: str = given()
-    requirements: tuple["Requirement", ...] = given()
+    coverage: str = given("what the list is")
+    requirements: tuple["Requirement", ...] = given(
+        "the requirements, in the order of their sections"
+    )
 
 
 def read_coverage(folder: str | None = None) -> tuple[Requirement, ...]:

@@ -1,7 +1,7 @@
 """JSON Schemas (2020-12) of the files that people write, for editors.
 
-``generate`` writes them from the records' own declarations and docstrings; a test holds the files
-equal to what it makes.  ``table.schema.json`` and ``report.schema.json`` are written by hand.
+``generate`` writes them from the records' own declarations; a test holds the files equal to what it
+makes.  ``report.schema.json`` is written by hand.
 """
 
 from __future__ import annotations

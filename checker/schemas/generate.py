@@ -9,7 +9,7 @@ from . import schema_path
 from .make import Maker
 
 #: The schemas that are made from records.
-MADE = ("assembly", "rule", "examples", "shared", "amendment", "edition", "decisions")
+MADE = ("assembly", "rule", "examples", "shared", "amendment", "edition", "decisions", "table")
 
 
 def make(name: str) -> dict[str, Any]:
@@ -17,6 +17,7 @@ def make(name: str) -> dict[str, Any]:
     from checker.assembly.records import CLASSES, Assembly
     from checker.findings import decision_records
     from checker.rulebook import records
+    from checker.tables import loader
 
     elements = {record.__name__: record for record in CLASSES.values()}
     kinds: dict[str, tuple[dict[str, type], type, str]] = {
@@ -31,6 +32,7 @@ def make(name: str) -> dict[str, Any]:
             decision_records.DecisionsFile,
             "Recorded decisions",
         ),
+        "table": (loader.RECORDS, loader.TableFile, "A table of sourced numbers"),
     }
     classes, record, title = kinds[name]
     made = Maker(classes).root(name, record, title)

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.documents.fields import POSITIVE, REQUIRED, Field, fields_of
+from checker.documents.fields import POSITIVE, REQUIRED, ROW, Field, fields_of, words_of
 from checker.quantities.designations import METRIC
 from checker.quantities.dimension import NONE
 from checker.quantities.units import usual_units
 
 from . import patterns
-from .docstrings import described
 
 Schema = dict[str, Any]
 
@@ -41,7 +40,6 @@ class Maker:
         }
 
     def _object(self, record: type) -> Schema:
-        words = described(record)
         properties: dict[str, Schema] = {}
         required = []
         for field in fields_of(record):
@@ -52,24 +50,25 @@ class Maker:
                 required.append(field.key)
             else:
                 schema = _or_nothing(schema)
-            text = words.of(field)
-            properties[field.key] = _described(schema, text, field)
+            properties[field.key] = _described(schema, field)
         made: Schema = {
-            "description": words.record + ".",
+            "description": words_of(record) + ".",
             "type": "object",
             "additionalProperties": False,
         }
         if required:
             made["required"] = required
         made["properties"] = properties
-        return made
+        # What the declarations of single fields cannot say: which of them go together.
+        return {**made, **getattr(record, "TOGETHER", {})}
 
     def _field(self, field: Field) -> Schema:
         if field.kind == "list":
             return self._list(field)
         if field.kind == "map":
             assert field.item is not None
-            return {"type": "object", "additionalProperties": self._field(field.item)}
+            names = {} if field.names is None else {"propertyNames": _form(field.names.name)}
+            return {"type": "object", **names, "additionalProperties": self._field(field.item)}
         if field.kind == "record":
             return self._record(field.record)
         return _scalar(field)
@@ -136,6 +135,8 @@ def _scalar(field: Field) -> Schema:
     if kind == "form":
         assert field.form is not None
         return _form(field.form.name)
+    if field.form is ROW:
+        return {"type": "array", "minItems": 2, "items": {"type": [*_TEXT, "null"]}}
     return {"type": _SOMETHING}
 
 
@@ -159,6 +160,8 @@ def _form(name: str) -> Schema:
         return {"type": _TEXT, "pattern": patterns.NAME}
     if name == "reference":
         return {"type": _TEXT, "minLength": 1, "maxLength": 200}
+    if name == "name":
+        return {"type": "string", "pattern": patterns.SNAKE_CASE}
     if name == "words":
         return {"type": _TEXT, "pattern": r"\S"}
     return {"type": _TEXT, "minLength": 1}
@@ -191,8 +194,8 @@ _FORM_WORDS = {
 }
 
 
-def _described(schema: Schema, text: str, field: Field) -> Schema:
-    parts = [_sentence(text)] if text else []
+def _described(schema: Schema, field: Field) -> Schema:
+    parts = [_sentence(field.doc)] if field.doc else []
     inner = field
     while inner.item is not None and inner.kind in ("list", "map"):
         inner = inner.item

@@ -26,6 +26,8 @@ _INCHES = r"(?:\"|″|”|''|in\.?|inch(?:es)?)"
 
 #: A name: printable, not blank, without the `+` that joins the names of runs.
 NAME = r"^(?=.*\S)[^+\u0000-\u001f\u007f-\u009f\u2028\u2029]{1,200}$"
+#: A name that expressions can write after a dot; a word of Python's is told by the reader alone.
+SNAKE_CASE = r"^[a-z][a-z0-9_]*$"
 SYSTEM = r"^[0-9]+(?:[YD]?/[0-9]+|D?/?)$"
 _31 = "(?:0[13578]|1[02])-(?:0[1-9]|[12][0-9]|3[01])"
 _30 = "(?:0[469]|11)-(?:0[1-9]|[12][0-9]|30)"

@@ -7,19 +7,10 @@ the look-ups only.
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from .change import Amended, CellChange
-    from .collection import TableSet, load_tables
-    from .columns import Column, Key, base_unit
-    from .loader import load_table, read_table
-    from .lookup import NoEntry
-    from .rows import Row
-    from .table import Origin, Table, TableError
+from typing import Any
 
 _HOMES = {
-    "Amended": "change",
+    "Amended": "table",
     "CellChange": "change",
     "TableSet": "collection",
     "load_tables": "collection",
@@ -29,28 +20,11 @@ _HOMES = {
     "load_table": "loader",
     "read_table": "loader",
     "NoEntry": "lookup",
-    "Row": "rows",
-    "Origin": "table",
+    "Row": "keyed_rows",
+    "Origin": "keyed_rows",
     "Table": "table",
-    "TableError": "table",
+    "TableError": "keyed_rows",
 }
-
-__all__ = [
-    "Amended",
-    "CellChange",
-    "Column",
-    "Key",
-    "NoEntry",
-    "Origin",
-    "Row",
-    "Table",
-    "TableError",
-    "TableSet",
-    "base_unit",
-    "load_table",
-    "load_tables",
-    "read_table",
-]
 
 
 def __getattr__(name: str) -> Any:

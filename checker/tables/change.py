@@ -7,11 +7,11 @@ unit) or as floats in base units.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from .columns import Spec
-from .table import Cells, Origin, Table, TableError
+from .keyed_rows import Cells, KeyedRows, Origin, TableError
 
 Origins = tuple[Origin, ...]
 
@@ -28,22 +28,16 @@ class CellChange:
     value: Any
 
 
-@dataclass(frozen=True, slots=True)
-class Amended:
-    """The changed table, and in words each change that left it as it was."""
-
-    table: Table
-    idle: tuple[str, ...]
-
-
 def amend(
-    table: Table,
+    table: KeyedRows,
     cells: Sequence[CellChange],
     add_rows: Sequence[Mapping[str, Any]],
     remove_rows: Sequence[Mapping[str, Any]],
     file: str,
-) -> Amended:
+) -> tuple[tuple[Cells, ...], Origins, tuple[str, ...]]:
     """Apply removals, then additions, then changes of cells.
+
+    Gives rows, origins, and in words each change that left the table as it was.
 
     Raises TableError for an unknown key, column or row, NotationError for an unreadable value and
     ValueError for an added row that lacks a key.
@@ -77,11 +71,11 @@ def amend(
         if not changed:
             where = ", ".join(str(part) for part in change.keys.values())
             idle.append(f"{change.column} of {where} in table {table.name} already is that")
-    return Amended(replace(table, rows=tuple(rows), origins=tuple(origins)), tuple(idle))
+    return tuple(rows), tuple(origins), tuple(idle)
 
 
 def put_in(
-    table: Table, rows: tuple[Cells, ...], origins: Origins, cells: Cells, origin: Origin
+    table: KeyedRows, rows: tuple[Cells, ...], origins: Origins, cells: Cells, origin: Origin
 ) -> tuple[tuple[Cells, ...], Origins]:
     """Rows with ``cells`` put in: over the row of the same keys, else in its place of the order."""
     count = len(table.keys)
@@ -95,7 +89,7 @@ def put_in(
     )
 
 
-def _place(table: Table, rows: tuple[Cells, ...], cells: Cells) -> int:
+def _place(table: KeyedRows, rows: tuple[Cells, ...], cells: Cells) -> int:
     count, last = len(table.keys), table.keys[-1]
     keys = cells[:count]
     same_group = [i for i, row in enumerate(rows) if row[: count - 1] == keys[:-1]]
@@ -110,7 +104,7 @@ def _place(table: Table, rows: tuple[Cells, ...], cells: Cells) -> int:
     return same_group[-1] + 1
 
 
-def _matching(table: Table, rows: Sequence[Cells], keys: Mapping[str, Any]) -> list[int]:
+def _matching(table: KeyedRows, rows: Sequence[Cells], keys: Mapping[str, Any]) -> list[int]:
     wanted = {table.key_position(name): _value(table.key(name), v) for name, v in keys.items()}
     for position, value in wanted.items():
         target = table.keys[position].also.get(value)
@@ -126,18 +120,18 @@ def _matching(table: Table, rows: Sequence[Cells], keys: Mapping[str, Any]) -> l
     return found
 
 
-def _same(table: Table, a: Any, b: Any) -> bool:
+def _same(table: KeyedRows, a: Any, b: Any) -> bool:
     """Whether two cells are equal. An empty one is never compared: it may refuse to be."""
     if a is table.missing or b is table.missing:
         return a is b
     return bool(a == b)
 
 
-def _same_cells(table: Table, some: Cells, others: Cells) -> bool:
+def _same_cells(table: KeyedRows, some: Cells, others: Cells) -> bool:
     return all(_same(table, a, b) for a, b in zip(some, others, strict=True))
 
 
-def _row(table: Table, given: Mapping[str, Any]) -> Cells:
+def _row(table: KeyedRows, given: Mapping[str, Any]) -> Cells:
     for name in given:
         if name not in table.names:
             raise TableError(table.name, "column", name, table.names)
@@ -154,5 +148,5 @@ def _value(spec: Spec, given: Any) -> Any:
     return spec.read(given, units=True) if isinstance(given, str) else given
 
 
-def _words(table: Table, row: Cells) -> str:
+def _words(table: KeyedRows, row: Cells) -> str:
     return table.words(row[: len(table.keys)])

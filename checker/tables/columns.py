@@ -1,11 +1,12 @@
 """What a table's keys and columns are, and how one cell of theirs is read."""
 
-from __future__ import annotations
+# Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, TypeAlias
+from typing import Annotated, Any, ClassVar, Literal, TypeAlias
 
+from checker.documents.fields import WORDS, given
 from checker.quantities.designations import (
     box_designation,
     trade_rank,
@@ -22,9 +23,7 @@ Value: TypeAlias = (
     Any  # str, float or bool; the table's ``missing`` object stands for an empty cell
 )
 
-KEY_KINDS = ("text", "wire_size", "trade_size", "box", "number")
-COLUMN_KINDS = ("number", "text", "wire_size", "trade_size", "flag")
-MATCHES = ("exact", "up_to", "from")
+Words = Annotated[str, WORDS]
 _PLAIN = Lazy(r"[0-9]{1,12}(?:\.[0-9]{1,12})?").fullmatch
 _LONGEST = 60  # characters of a number; the longest honest one has about 12
 _FLAGS = {"true": True, "false": False}
@@ -36,18 +35,14 @@ _RANKS: dict[str, Callable[[Any], float]] = {
 _READERS = {"wire_size": wire_size, "trade_size": trade_size, "box": box_designation}
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of values. ``unit`` is the unit its cells are written in ("" unless a number).
+class Spec:
+    """A key or a column: what its cells are, and in which unit they are written."""
 
-    ``source`` says where the numbers come from, ``checked`` how they were cross-checked.
-    """
-
+    __slots__ = ()
     name: str
-    kind: str = "number"
-    unit: str = ""
-    source: str = ""
-    checked: str = ""
+    kind: str
+    unit: str
+    node: Any
 
     @property
     def dimension(self) -> Dimension | None:
@@ -63,23 +58,65 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Key:
-    """A key column. ``also`` maps further names to the name that has the rows.
-
-    ``match``: exact, up_to (the first row whose key is not below the one given) or from (the last
-    row whose key is not above it).
-    """
+class Column(Spec):
+    """A column of values."""
 
     name: str
-    kind: str
-    unit: str = ""
-    match: str = "exact"
-    also: Mapping[str, str] = field(default_factory=dict)
+    kind: Literal["number", "text", "wire_size", "trade_size", "flag"] = given(
+        "what its cells hold", key="type", default="number"
+    )
+    unit: Words = given(
+        "for numbers, the unit that the cells are written in, or ratio, count or %", default=""
+    )
+    source: Words = given(
+        "where its values come from: the publication, or `from memory`", default="", needed=True
+    )
+    checked: Words = given(
+        "against what they were checked, or `not checked`", default="", needed=True
+    )
+    node: Any = field(default=None, repr=False, compare=False)
 
-    @property
-    def dimension(self) -> Dimension | None:
-        """The dimension of a number, None for anything else."""
-        return unit(self.unit).dimension if self.kind == "number" else None
+    #: What a schema says of the keys together: a unit with numbers only, and with every number.
+    TOGETHER: ClassVar[dict[str, Any]] = {
+        "if": {"required": ["type"], "properties": {"type": {"not": {"const": "number"}}}},
+        "then": {"properties": {"unit": False}},
+        "else": {"required": ["unit"]},
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Key(Spec):
+    """A key column."""
+
+    name: str
+    kind: Literal["text", "wire_size", "trade_size", "box", "number"] = given(
+        "what it is looked up by", key="type"
+    )
+    unit: Words = given("for numbers, the unit that the cells are written in", default="")
+    match: Literal["exact", "up_to", "from"] = given(
+        "which row is found: exact; up_to, the first whose key is not below the one given; from, "
+        "the last whose key is not above it",
+        default="exact",
+    )
+    also: dict[str, Words] = given(
+        "further names of text keys, each with the name that has the rows", default={}
+    )
+    node: Any = field(default=None, repr=False, compare=False)
+
+    #: What a schema says of the keys together: units and ranges of numbers, further names of texts.
+    TOGETHER: ClassVar[dict[str, Any]] = {
+        "allOf": [
+            {
+                "if": {"properties": {"type": {"const": "number"}}},
+                "then": {"required": ["unit"]},
+                "else": {"properties": {"unit": False, "match": {"const": "exact"}}},
+            },
+            {
+                "if": {"properties": {"type": {"not": {"const": "text"}}}},
+                "then": {"properties": {"also": False}},
+            },
+        ]
+    }
 
     @property
     def ranked(self) -> bool:
@@ -89,13 +126,6 @@ class Key:
     def rank(self, value: Any) -> float:
         """The place of ``value`` in that order; meaningful only where ``ranked``."""
         return _RANKS[self.kind](value)
-
-    def read(self, text: str, *, units: bool = False) -> Value:
-        """A key's value in base units, or its canonical text. Raises NotationError."""
-        return read_cell(self.kind, self.unit, text, units=units)
-
-
-Spec = Key | Column
 
 
 def read_cell(kind: str, unit_text: str, text: str, *, units: bool = False) -> Value:

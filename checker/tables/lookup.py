@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 from checker.quantities.tolerance import EPSILON
 
+from .keyed_rows import KeyedRows
+
 if TYPE_CHECKING:
     from .columns import Key
-    from .table import Table
-
 
 Getter = Callable[..., Any]
 RowsGetter = Callable[..., "tuple[Any, ...]"]
@@ -27,7 +27,7 @@ class NoEntry(LookupError):  # noqa: N818 - reads as what it is: "except NoEntry
     """
 
     def __init__(
-        self, table: Table, column: str, names: tuple[str, ...], values: tuple[Any, ...]
+        self, table: KeyedRows, column: str, names: tuple[str, ...], values: tuple[Any, ...]
     ) -> None:
         super().__init__(table.name, column, values)
         self.table = table
@@ -41,7 +41,7 @@ class NoEntry(LookupError):  # noqa: N818 - reads as what it is: "except NoEntry
         return f"{self.table.title}: {what} {self.table.words(self.values, self.names)}"
 
 
-def entries(table: Table) -> dict[tuple[Any, ...], int]:
+def entries(table: KeyedRows) -> dict[tuple[Any, ...], int]:
     """Every full key and the row it leads to: the rows' own keys first, then those by alias.
 
     A row of its own wins over an alias, so that an amendment may add one for an aliased name.
@@ -61,7 +61,7 @@ def entries(table: Table) -> dict[tuple[Any, ...], int]:
     return found
 
 
-def cell_getter(table: Table, column: str) -> Getter:
+def cell_getter(table: KeyedRows, column: str) -> Getter:
     """A function of the table's keys, in their order, that gives the cell of ``column``."""
     position = table.position(column)
     if table.keys[-1].match == "exact":
@@ -69,7 +69,7 @@ def cell_getter(table: Table, column: str) -> Getter:
     return _ranged(table, column, position)
 
 
-def rows_getter(table: Table, names: tuple[str, ...]) -> RowsGetter:
+def rows_getter(table: KeyedRows, names: tuple[str, ...]) -> RowsGetter:
     """A function of the named keys that gives the rows having them, in the table's order."""
     positions = tuple(table.key_position(name) for name in names)
     groups: dict[tuple[Any, ...], list[tuple[Any, ...]]] = {}
@@ -92,7 +92,7 @@ def rows_getter(table: Table, names: tuple[str, ...]) -> RowsGetter:
 
 
 def _in_order(
-    table: Table, names: tuple[str, ...], members: list[tuple[Any, ...]]
+    table: KeyedRows, names: tuple[str, ...], members: list[tuple[Any, ...]]
 ) -> tuple[Any, ...]:
     last = table.keys[-1]
     if names == tuple(key.name for key in table.keys[:-1]) and last.ranked:
@@ -109,7 +109,7 @@ def _names_of(key: Key) -> dict[Any, list[str]]:
     return names
 
 
-def _exact(table: Table, column: str, position: int) -> Getter:
+def _exact(table: KeyedRows, column: str, position: int) -> Getter:
     cells: dict[Any, Any] = {
         full_key: table.rows[index][position]
         for full_key, index in entries(table).items()
@@ -153,7 +153,7 @@ def _exact(table: Table, column: str, position: int) -> Getter:
     return get
 
 
-def _ranged(table: Table, column: str, position: int) -> Getter:
+def _ranged(table: KeyedRows, column: str, position: int) -> Getter:
     groups: dict[tuple[Any, ...], tuple[list[float], list[Any]]] = {}
     for full_key, index in sorted(entries(table).items(), key=lambda entry: entry[0][-1]):
         limits, cells = groups.setdefault(full_key[:-1], ([], []))

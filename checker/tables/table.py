@@ -1,100 +1,31 @@
-"""A table: keyed rows of sourced numbers, and the look-ups in it."""
+"""A table: keyed rows of sourced numbers, the look-ups in it, and what it is once changed."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from checker.documents.digest import sha256
-from checker.quantities.nearest import nearest
-from checker.quantities.show import show
 
-from .columns import Column, Key, Spec, base_unit
+from .keyed_rows import Cells, KeyedRows, Origin, TableError
 from .lookup import Getter, RowsGetter, cell_getter, rows_getter
-from .rows import make_rows
 
 if TYPE_CHECKING:
-    from checker.documents.errors import Mark
+    from .change import CellChange
 
-    from .change import Amended, CellChange
+__all__ = ["Amended", "Cells", "Origin", "Table", "TableError"]
 
-Cells = tuple[Any, ...]
-_ROWS, _DIGEST = object(), object()  # what is kept beside the getters, which go by names
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a row was written. ``node`` is the list of its cells, None where amended."""
-
-    file: str
-    node: Any = None
-
-    def mark(self, cell: int) -> Mark | None:
-        """The place of one cell, counted over keys and columns."""
-        if self.node is None:
-            return None
-        place: Mark = self.node.value_mark(cell)
-        return place
+_DIGEST = object()
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """Rows of keys and values, in base units and canonical texts, in the order of the trade.
+class Table(KeyedRows):
+    """Keyed rows with their look-ups.
 
-    ``cite`` is the citation by edition; ``sources`` spells out the short names of documents used
-    in the columns' sources; ``edition_rows`` are the rows of single editions, until
-    ``for_edition`` puts them in. An empty cell holds ``missing``.
+    ``sources`` spells out the short names of documents used in the columns' sources;
+    ``edition_rows`` are the rows of single editions, until ``for_edition`` puts them in.
     """
-
-    name: str
-    title: str
-    keys: tuple[Key, ...]
-    columns: tuple[Column, ...]
-    rows: tuple[Cells, ...]
-    cite: Mapping[str, str]
-    note: str = ""
-    sources: Mapping[str, str] = field(default_factory=dict)
-    file: str = ""
-    origins: tuple[Origin, ...] = ()
-    edition_rows: Mapping[str, tuple[tuple[Cells, Origin], ...]] = field(default_factory=dict)
-    edition: str = ""
-    missing: object = None
-    _kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
-
-    # -- what it has -----------------------------------------------------------------------
-
-    @property
-    def specs(self) -> tuple[Spec, ...]:
-        """Keys, then columns, in the order of the cells."""
-        return (*self.keys, *self.columns)
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Names of keys and columns, in the order of the cells."""
-        return tuple(spec.name for spec in self.specs)
-
-    def key(self, name: str) -> Key:
-        """The key called ``name``; raises TableError with the nearest one."""
-        return self.keys[self.key_position(name)]
-
-    def column(self, name: str) -> Column:
-        """The column called ``name``; raises TableError with the nearest one."""
-        return self.columns[self.position(name) - len(self.keys)]
-
-    def key_position(self, name: str) -> int:
-        """Where the key ``name`` stands among the cells of a row."""
-        for index, spec in enumerate(self.keys):
-            if spec.name == name:
-                return index
-        raise TableError(self.name, "key", name, tuple(key.name for key in self.keys))
-
-    def position(self, name: str) -> int:
-        """Where the column ``name`` stands among the cells of a row."""
-        for index, spec in enumerate(self.columns):
-            if spec.name == name:
-                return len(self.keys) + index
-        raise TableError(self.name, "column", name, tuple(c.name for c in self.columns))
 
     @property
     def digest(self) -> str:
@@ -108,8 +39,6 @@ class Table:
             text = repr((self.name, keys, columns, rows))
             known = self._kept[_DIGEST] = "sha256:" + sha256(text.encode()).hexdigest()
         return str(known)
-
-    # -- looking up ------------------------------------------------------------------------
 
     def getter(self, column: str) -> Getter:
         """A function of the keys, in the table's order, that gives the cell of ``column``.
@@ -132,39 +61,6 @@ class Table:
         if known is None:
             known = self._kept[key_names] = rows_getter(self, key_names)
         return known
-
-    @property
-    def row_objects(self) -> tuple[Any, ...]:
-        """All rows, as objects with attributes."""
-        known = self._kept.get(_ROWS)
-        if known is None:
-            known = self._kept[_ROWS] = make_rows(self.name, self.names, self.rows)
-        return known
-
-    # -- saying it -------------------------------------------------------------------------
-
-    def words(self, values: Sequence[Any], names: tuple[str, ...] | None = None) -> str:
-        """Values of keys in words: ``THHN, 12 AWG`` or ``75 °C, ambient 38 °C``."""
-        specs = self.keys if names is None else tuple(self.key(name) for name in names)
-        parts = []
-        for spec, value in zip(specs, values, strict=False):
-            text = show(value, base_unit(spec)) if isinstance(value, float) else str(value)
-            parts.append(f"{spec.name} {text}" if spec.kind == "number" else text)
-        return ", ".join(parts) or "any key"
-
-    def explain_key(self, values: Sequence[Any], names: tuple[str, ...] | None = None) -> str:
-        """A look-up in words: ``NEC 2023 Chapter 9 Table 5: THHN, 12 AWG``.
-
-        ``names`` are the keys given, all of them unless stated.  The citation is the chosen
-        edition's; before one is chosen, the title stands for it.
-        """
-        return f"{self.cite.get(self.edition) or self.title}: {self.words(values, names)}"
-
-    def mark(self, row: int, name: str) -> Mark | None:
-        """Where the cell ``name`` of the row of that index was written, None if not in a file."""
-        return self.origins[row].mark(self.names.index(name)) if row < len(self.origins) else None
-
-    # -- changing it -----------------------------------------------------------------------
 
     def for_edition(self, edition: str) -> Table:
         """The table as an edition has it, with the rows of that edition only put in.
@@ -189,26 +85,13 @@ class Table:
         """A changed table and what changed nothing; see ``checker.tables.change``."""
         from .change import amend
 
-        return amend(self, cells, add_rows, remove_rows, file)
+        rows, origins, idle = amend(self, cells, add_rows, remove_rows, file)
+        return Amended(replace(self, rows=rows, origins=origins), idle)
 
 
-class TableError(ValueError):
-    """A table has no key, column or row of that name.
+@dataclass(frozen=True, slots=True)
+class Amended:
+    """The changed table, and in words each change that left it as it was."""
 
-    ``what`` is key, column or row; ``found`` what was asked for, ``known`` what there is, and
-    ``suggestion`` the nearest of it or "".
-    """
-
-    def __init__(
-        self, table: str, what: str, found: str, known: tuple[str, ...], suggestion: str = ""
-    ) -> None:
-        super().__init__(table, what, found)
-        self.table = table
-        self.what = what
-        self.found = found
-        self.known = known
-        self.suggestion = suggestion or nearest(found, known) or ""
-
-    def __str__(self) -> str:
-        hint = f"; nearest: {self.suggestion}" if self.suggestion else ""
-        return f"table {self.table} has no {self.what} `{self.found}`{hint}"
+    table: Table
+    idle: tuple[str, ...]

@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator
 from checker.assembly import from_document
 from checker.assembly.records import CLASSES
 from checker.documents.errors import InputError
-from checker.documents.fields import fields_of
+from checker.documents.fields import fields_of, words_of
 from checker.documents.loader import load
 from checker.documents.plain import plain
 from checker.documents.source import Source, read_source
@@ -21,14 +21,15 @@ from checker.findings import decision_records
 from checker.rulebook import records
 from checker.rulebook.reading import read_file
 from checker.schemas import FILES, schema_path
-from checker.schemas.docstrings import described
 from checker.schemas.generate import MADE, text_of
+from checker.tables import loader, read_table
 
 ROOT = Path(__file__).resolve().parents[2]
 EVERY_RECORD = {
     **{r.__name__: r for r in CLASSES.values()},
     **records.RECORDS,
     **decision_records.RECORDS,
+    **loader.RECORDS,
 }
 KIND_OF = {
     "assembly": "assembly",
@@ -67,14 +68,10 @@ def test_every_schema_is_one(name):
 
 
 @pytest.mark.parametrize("record", EVERY_RECORD.values(), ids=EVERY_RECORD)
-def test_every_field_has_its_line(record):
-    words = described(record)
-    assert words.record
-    names = {field.name for field in fields_of(record)}
-    lacking = [name for name in names if not words.fields.get(name)]
+def test_every_field_says_what_it_is(record):
+    assert words_of(record)
+    lacking = [field.name for field in fields_of(record) if not field.doc.strip()]
     assert not lacking, f"{record.__name__} does not describe {', '.join(lacking)}"
-    stale = sorted(set(words.fields) - names)
-    assert not stale, f"{record.__name__} describes {', '.join(stale)}, which it does not have"
 
 
 def _files() -> list[Path]:
@@ -437,3 +434,60 @@ def test_rule_and_amendment_readers_agree_with_their_schemas(name, record, base,
     assert old in base
     source = Source.of_text(base.replace(old, new, 1), "mutant.yaml")
     assert (_file_reads(record, source), fits(name, source)) == (sound, sound)
+
+
+TABLE = """\
+table: demo
+title: Demonstration
+cite: {code-1: Code 1 X}
+note: none
+keys:
+  insulation: {type: text, also: {THWN: THHN}}
+  size: {type: wire_size}
+columns:
+  area: {unit: in², source: a book, checked: not checked}
+  solid: {type: flag, source: a book, checked: not checked}
+rows:
+  - [THHN, 14 AWG, 0.0097, true]
+  - [THHN, 12 AWG, ~, false]
+"""
+TABLES: list[tuple[str, str, bool]] = [
+    ("title: Demonstration", "title: 2026", True),
+    ("title: Demonstration", "title: ' '", False),
+    ("title: Demonstration\n", "", False),
+    ("note: none", "notes: none", False),
+    ("cite: {code-1: Code 1 X}", "cite: Code 1", False),
+    ("cite: {code-1: Code 1 X}", "cite: {}", False),
+    ("  insulation:", "  Insulation:", False),
+    ("  area:", "  area of it:", False),
+    ("{type: text, also: {THWN: THHN}}", "text", False),
+    ("{type: text, also: {THWN: THHN}}", "{type: text, also: THWN}", False),
+    ("{type: wire_size}", "{type: wire_size, also: {a: b}}", False),
+    ("{type: wire_size}", "{type: wire_size, unit: in}", False),
+    ("{type: wire_size}", "{type: wire_size, match: from}", False),
+    ("{type: wire_size}", "{type: wire_size, match: exact}", True),
+    ("{type: wire_size}", "{type: wiresize}", False),
+    ("{type: wire_size}", "{unit: in}", False),
+    ("{unit: in², source", "{source", False),
+    ("{unit: in², source", "{unit: in², type: number, source", True),
+    ("{type: flag, source: a book", "{type: flag, unit: in, source: a book", False),
+    ("{type: flag, source: a book, ", "{type: flag, ", False),
+    ("{type: flag, source: a book, checked: not checked}", "[flag]", False),
+    ("  - [THHN, 12 AWG, ~, false]", "  - THHN", False),
+    ("  - [THHN, 12 AWG, ~, false]", "  - [THHN, 12 AWG, [1], false]", False),
+    ("  - [THHN, 12 AWG, ~, false]", "rows_in: {code-1: [[THHN, 10 AWG, 1, true]]}", True),
+    ("  - [THHN, 12 AWG, ~, false]", "rows_in: [[THHN, 10 AWG, 1, true]]", False),
+    (TABLE[TABLE.index("rows:") :], "rows: []", False),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "sound"), TABLES, ids=[t[1][:40] or t[0] for t in TABLES])
+def test_the_reader_of_tables_agrees_with_its_schema(old, new, sound):
+    assert old in TABLE
+    source = Source.of_text(TABLE.replace(old, new, 1), "demo.yaml")
+    try:
+        read_table(source)
+        reads = True
+    except InputError:
+        reads = False
+    assert (reads, fits("table", source)) == (sound, sound)

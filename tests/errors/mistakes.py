@@ -1118,7 +1118,7 @@ TABLES = [
         "table",
         "area: {unit: in², source: invented,",
         "area: «{»unit: in²,",
-        ("column `area` lacks `source`", "where its values come from"),
+        ("`area` lacks `source`", "where its values come from"),
     ),
     Mistake(
         "a unit of a column that does not exist",

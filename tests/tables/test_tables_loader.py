@@ -94,7 +94,13 @@ def test_a_row_with_too_few_cells() -> None:
         ("type: wire_size", "type: wire_sise", 7, 16, "one of text, wire_size"),
         ("{type: wire_size}", "{type: wire_size, match: from}", 7, 34, "exact"),
         ("unit: mm", "unit: mmm", 10, 17, "a unit"),
-        ("{unit: mm, source: a book, ", "{unit: mm, ", 10, 10, "source: where"),
+        (
+            "{unit: mm, source: a book, ",
+            "{unit: mm, ",
+            10,
+            10,
+            "`source:` with where its values come from",
+        ),
         ("thick: {unit: mm,", "thick: {", 10, 10, "unit: in, A"),
         ("solid: {type: flag,", "solid: {type: flag, unit: in,", 12, 29, ""),
         ("  thick:", "  class:", 10, 3, "snake_case"),
@@ -131,7 +137,7 @@ def test_the_nearest_name_is_suggested(old: str, new: str, suggestion: str) -> N
 
 def test_a_missing_citation_is_told() -> None:
     found = problems(GOOD.replace("cite: {nec-2017: NEC 2017 X, nec-2023: NEC 2023 X}\n", ""))
-    assert "the table lacks `cite`" in [p.message for p in found]
+    assert "a table file lacks `cite`" in [p.message for p in found]
     assert (found[0].line, found[0].column) == (1, 1)
 
 
