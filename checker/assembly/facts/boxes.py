@@ -102,8 +102,9 @@ def place_facts(box: Box, index: Index) -> None:
     box.frame = section if section is not None else gap(box, "section")
     if not known(box.location):
         box.location = index.assembly.basis.location
-    if not known(box.material) and known(index.assembly.defaults.box_material):
-        box.material = index.assembly.defaults.box_material
+    usual: Any = index.assembly.defaults.box_material
+    if not known(box.material) and known(usual):
+        box.material = usual
 
 
 def compartment_facts(box: Box) -> None:
