@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field, replace
-from typing import Any, Literal, NoReturn
+from typing import Any, NoReturn
 
 from checker.documents.errors import InputError, Mark, Problem
 from checker.documents.loader import Document
@@ -67,17 +67,7 @@ class ShortReader(Reader):
         self._files = files
         self._known: dict[tuple[object, ...], _Again] = {}
 
-    def report(
-        self,
-        mark: Mark,
-        message: str,
-        *,
-        found: str = "",
-        expected: str = "",
-        suggestion: str = "",
-        length: int = 1,
-        severity: Literal["error", "warning"] = "error",
-    ) -> None:
+    def report(self, mark: Mark, message: str, *, length: int = 1, **more: Any) -> None:
         """Add a problem, unless it is one of that place already."""
         source: Source = getattr(mark, "source", self._files.main)
         placed = mark.placed if isinstance(mark, At) else None
@@ -88,15 +78,7 @@ class ShortReader(Reader):
                 known.placed.append(placed)
             return
         self._known[key] = _Again(len(self.problems), [placed])
-        problem = source.problem(
-            mark,
-            message,
-            found=found,
-            expected=expected,
-            suggestion=suggestion,
-            length=max(1, length),
-            severity=severity,
-        )
+        problem = source.problem(mark, message, length=max(1, length), **more)
         self.problems.append(problem)
         if len(self.problems) >= _MOST:
             self.finish()
