@@ -7,7 +7,6 @@ not state what the rule needs, or that the rule reports as open what it found (`
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +20,8 @@ from checker.rulebook.citing import citation_of
 
 if TYPE_CHECKING:
     from checker.rulebook.forms import Case, Form
+
+    from .found import Findings
 
 KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
 BLOCKING = ("fail", "open")
@@ -186,18 +187,6 @@ class Finding:
         return self.kind in BLOCKING and not self.accepted
 
 
-class AllFindings(Sequence[Finding]):
-    """All findings of a check, in the order of rules, classes and elements; see ``found``.
-
-    counts: how many there are of each kind, in the contract's order; loud: those that neither hold
-    nor do not apply.
-    """
-
-    __slots__ = ()
-    counts: dict[str, int]
-    loud: tuple[Finding, ...]
-
-
 def excused(finding: Finding, assembly: Assembly) -> Finding:
     """The finding, or one that does not apply where it asks only for what the design leaves out.
 
@@ -226,7 +215,7 @@ class Report:
     assembly: Assembly
     source: Source
     book: Rulebook
-    findings: AllFindings
+    findings: Findings
     notices: tuple[str, ...] = ()
     decisions: tuple[Any, ...] = ()
     decisions_source: Source | None = None

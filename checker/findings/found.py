@@ -6,12 +6,12 @@ what the compiled rule gave is found again when somebody asks for it, which a pl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any, overload
 
 from checker.rulebook.book import Rule
 
-from .finding import QUIET, AllFindings, Finding
+from .finding import QUIET, Finding
 
 if TYPE_CHECKING:
     from checker.assembly.records import Assembly
@@ -82,7 +82,7 @@ class Judged:
         return [self.finding(place) for place in range(len(self.found))]
 
 
-class Findings(AllFindings):
+class Findings(Sequence[Finding]):
     """The findings of a check, in the order of rules, classes and elements."""
 
     __slots__ = ("_all", "_judged", "counts", "loud")
