@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
 from .check import check, dimension_of
-from .checked import Checked
+from .checked import Checked, Template
 from .checking.state import Elsewhere
 from .checking.words import a_kind
 from .parse import ExpressionError, Trouble
@@ -24,19 +23,6 @@ from .types import Number, Type, Vocabulary
 MAX_TEMPLATE = 2000
 #: A doubled brace, an expression between two, or a brace by itself.
 _BRACES = re.compile(r"\{\{|\}\}|\{([^{}]*)\}|[{}]")
-
-
-@dataclass(frozen=True, slots=True)
-class Template:
-    """Literal texts and, between them, expressions with the unit they are written in."""
-
-    text: str
-    parts: tuple[str | tuple[Checked, str], ...]
-
-    @property
-    def uses(self) -> set[str]:
-        """The names that the expressions take from their surroundings."""
-        return {name for part in self.parts if not isinstance(part, str) for name in part[0].uses}
 
 
 def read_template(
