@@ -109,3 +109,6 @@ def _between(inner: str, read: Callable[[str], Checked]) -> tuple[Checked, str]:
             )
         )
     return checked, unit
+
+
+__all__ = ["MAX_TEMPLATE", "Template", "read_template"]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from checker.language.checked import Checked, Template
+from checker.language.checked import Checked
+from checker.language.template import Template
 from checker.language.types import Type
 
 from .draft import ValuePart
