@@ -23,6 +23,7 @@ from typing import Any
 
 sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 
+from benchmarks.spelled import spelled
 from checker.assembly import read_assembly
 from checker.documents.fields import fields_of
 from checker.documents.missing import Missing, MissingData, known
@@ -96,10 +97,17 @@ def _less(a: Any, b: Any) -> bool:
     return bool(_ranked(a) < _ranked(b))
 
 
+def _single(value: Any) -> bool:
+    """Whether a value is no collection; pint's quantities can be gone through as well."""
+    return isinstance(value, str) or hasattr(value, "magnitude")
+
+
 def _keyed(of: Any) -> Any:
     def extreme(*items: Any) -> Any:
-        group = list(items[0]) if len(items) == 1 else list(items)
-        return of(group, key=_ranked)
+        parts = (
+            item if hasattr(item, "__iter__") and not _single(item) else [item] for item in items
+        )
+        return of([one for part in parts for one in part], key=_ranked)
 
     return extreme
 
@@ -156,7 +164,7 @@ class Evaluator:
         }
         self.tables = {name: _Columns(table, units) for name, table in book.tables.items()}
         self.assembly = assembly
-        self.parsed: dict[ast.expr, Any] = {}
+        self.parsed: dict[int, Any] = {}
         self.evaluated = 0
 
     def unit_of(self, record: type, name: str) -> str:
@@ -171,9 +179,9 @@ class Evaluator:
 
     def value(self, checked: Checked) -> Any:
         """What an expression, with its formulas put in, gives for the names that are set."""
-        tree = self.parsed.get(checked.tree)
+        tree = self.parsed.get(id(checked))
         if tree is None:
-            tree = self.parsed[checked.tree] = self.engine.parse(ast.unparse(checked.tree))
+            tree = self.parsed[id(checked)] = self.engine.parse(spelled(checked.node))
         self.evaluated += 1
         return self.engine.eval("", previously_parsed=tree)
 

@@ -5,7 +5,6 @@ The function takes the subject and the assembly and gives a plain tuple; see ``R
 
 from __future__ import annotations
 
-import ast
 import re
 from dataclasses import dataclass, field, replace
 
@@ -13,15 +12,15 @@ from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
 from checker.language.check import check
-from checker.language.checked import Checked
-from checker.language.checking.words import a_kind
+from checker.language.checked import Checked, Template, unsound
+from checker.language.checking.words import a_kind, is_zero
 from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
+from checker.language.nodes import Name
 from checker.language.parse import ExpressionError, Trouble, one_line
-from checker.language.template import Template, read_template
+from checker.language.template import read_template
 from checker.language.types import (
     ANYTHING,
-    FLAG,
     Anything,
     Flag,
     List,
@@ -30,20 +29,21 @@ from checker.language.types import (
     Vocabulary,
     has_order,
     same_kind,
+    sized,
 )
 from checker.language.types import (
     Record as Element,
 )
 from checker.quantities.notation import NotationError
-from checker.quantities.units import UnknownUnit, usual_units
-from checker.quantities.units import unit as find_unit
 
-from .code import every_checked, with_code
+from .code import every_checked, needed, with_code
 from .draft import CasePart, Draft, MendPart, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
+from .joining import either, keeping
 from .place import problem_in
 from .values import bare, no_name, read_value, unreadable
 from .vocabulary import SubjectClass, type_of
+from .whole import pointed, too_much, unit_problem, unreached, unused
 
 _MOST = 60  # characters of a name in messages
 
@@ -57,12 +57,13 @@ class _Compiler:
     values: dict[str, Value] = field(default_factory=dict)
     names: dict[str, Type] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
+    units: dict[str, str] = field(default_factory=dict)
     current: str = ""
 
     def run(self, *, code: bool) -> Form:
         draft = self.draft
-        self._sizes()
-        self._pointed()
+        too_much(draft)
+        self.problems += pointed(draft)
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
@@ -72,18 +73,16 @@ class _Compiler:
         unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
         steps = [self._step(name) for name in draft.steps]
         cases = [self._case(case) for case in draft.cases]
-        self._unused()
-        self._order()
+        self.problems += [*unused(draft, self.used), *unreached(draft)]
         if self.problems:
             raise InputError(self.problems)
-        closed = tuple(self._close(case, steps) for case in cases)
         form = Form(
             subject=self.subject.name,
             when=when,
             unless=unless,
             values=self.values,
             steps=tuple(steps),
-            cases=closed,
+            cases=tuple(cases),
             fast=None,
             applies=None,
             texts=(),
@@ -94,57 +93,11 @@ class _Compiler:
         every = every_checked(form)
         form = replace(
             form,
+            cases=tuple(_closed(form, case) for case in cases),
             reads=frozenset(f for c in every for f in c.fields),
             tables=frozenset(t for c in every for t, _ in c.tables),
         )
         return with_code(form, self.vocabulary) if code else form
-
-    def _sizes(self) -> None:
-        """More than a reader could follow is refused, since it may take more than anybody has."""
-        draft = self.draft
-        conditions = len(draft.when) + len(draft.unless) + len(draft.widened)
-        mends = max((len(case.mend) for case in draft.cases), default=0)
-        for what, number, most in (
-            ("values", len(draft.values), 300),
-            ("steps", len(draft.steps), 200),
-            ("cases", len(draft.cases), 40),
-            ("conditions", conditions, 100),
-            ("mends of one case", mends, 40),
-        ):
-            if number > most:
-                raise InputError(
-                    draft.source.problem(
-                        draft.mark,
-                        f"rule {draft.id} has too many {what}",
-                        found=f"{number} {what}",
-                        expected=f"{most} at most; several rules",
-                    )
-                )
-        if not draft.cases:
-            raise InputError(
-                draft.source.problem(
-                    draft.mark,
-                    f"rule {draft.id} judges nothing",
-                    found="an empty `judge:`",
-                    expected="one case at least, with its measure and limit",
-                )
-            )
-
-    def _pointed(self) -> None:
-        """A finding points at a field that is written in the file."""
-        draft = self.draft
-        fields = {f.name: None for c in draft.classes for f in given_fields(CLASSES[c])}
-        if draft.at and draft.at not in fields:
-            self.problems.append(
-                draft.source.problem(
-                    draft.at_mark or draft.mark,
-                    f"`at:` of rule {draft.id} is no field that a file states",
-                    found=draft.at,
-                    length=len(draft.at),
-                    expected="a field of " + " or ".join(draft.classes),
-                    suggestion=nearest(draft.at, fields) or "",
-                )
-            )
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
@@ -155,7 +108,7 @@ class _Compiler:
             done += parts[start:place]
             start = place
             other = self._flag(part, "widen")
-            done = [_either(done, other)] if done else []
+            done = [either(done, other)] if done else []
         return (*done, *parts[start:])
 
     # -- reading parts ---------------------------------------------------------------------
@@ -169,7 +122,7 @@ class _Compiler:
             self.problems.append(unreadable(name, part, error, self._likely(name, part)))
             value, kind, text = None, ANYTHING, ""
         self.values[name] = Value(name, value, kind, text, part)
-        self.names[name] = kind
+        self.names[name] = sized(kind, value)
 
     def _formulas(self) -> None:
         """Let expressions use the formulas of the shared sheets that the rule borrows from."""
@@ -240,7 +193,7 @@ class _Compiler:
             for trouble in error.troubles:
                 self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
             self._mentioned(part)
-            return Checked(str(part.value), ast.Constant(0), ANYTHING, {}, {})
+            return unsound(str(part.value))
         self.used |= done.uses
         return done
 
@@ -306,46 +259,21 @@ class _Compiler:
         unit = self._unit(part.unit, done.kind, part.expression, what, part.unit_at)
         if free:
             self.names[name] = done.kind
+        self.units[name] = unit
         return Step(name, done, unit, part.note, str(part.expression.value))
 
     def _unit(self, unit: str, kind: Type, part: Part, what: str, at: Mark | None) -> str:
-        if not unit:
-            return ""
-        try:
-            found = find_unit(unit)
-        except UnknownUnit as error:
-            self.problems.append(
-                part.source.problem(
-                    at or part.mark,
-                    f"the unit of {what} is not known",
-                    found=unit,
-                    expected="a unit such as in, in², A, %, count",
-                    suggestion=error.nearest or "",
-                    length=len(unit) if at else 1,
-                )
-            )
-            return ""
-        target = kind.item if isinstance(kind, List) else kind
-        if isinstance(target, Number) and found.dimension != target.dimension:
-            self.problems.append(
-                part.source.problem(
-                    at or part.mark,
-                    f"{what} cannot be written in {unit}",
-                    found=f"`{part.value}` is {a_kind(target)}; {unit} is a unit of "
-                    f"{found.dimension.name}",
-                    expected=f"a unit of {target.dimension.name}: {usual_units(target.dimension)}",
-                    length=len(unit) if at else 1,
-                )
-            )
-            return ""
-        return unit
+        """The unit that a value is written in, "" where it cannot be."""
+        wrong = unit_problem(unit, kind, part, what, at)
+        if wrong is not None:
+            self.problems.append(wrong)
+        return "" if wrong is not None else unit
 
     def _case(self, part: CasePart) -> Case:
         when = None if part.when is None else self._flag(part.when, "judge when")
         measure = self._check(part.measure, "measure")
         limit = self._check(part.limit, "limit")
-        zero = isinstance(limit.tree, ast.Constant) and limit.tree.value == 0
-        if not zero and not same_kind(measure.kind, limit.kind):
+        if not is_zero(limit.node) and not same_kind(measure.kind, limit.kind):
             self.problems.append(
                 part.limit.problem(
                     "measure and limit are not of the same kind",
@@ -381,6 +309,7 @@ class _Compiler:
             message,
             passes,
             mend,
+            keeping(part.at_least, measure) if require is None else require,
             (),
         )
 
@@ -439,99 +368,20 @@ class _Compiler:
             self._mentioned(part)
             return Template(str(part.value), ())
         self.used |= done.uses
-        return done
+        parts = (part if isinstance(part, str) else self._in_unit(*part) for part in done.parts)
+        return Template(done.text, tuple(parts))
 
-    # -- the rule as a whole ---------------------------------------------------------------
-
-    def _unused(self) -> None:
-        said = [str(part.value) for _, part in self.draft.parts()]
-        for name, formula in self.draft.formulas.items():
-            if name in self.draft.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
-                continue
-            self.problems.append(
-                formula.expression.source.problem(
-                    formula.named or formula.expression.mark,
-                    f"formula `{name}` of rule {self.draft.id} is never used",
-                    found=name,
-                    expected="a use of it in a later formula, in a step or in `judge`",
-                    length=len(name),
-                )
-            )
-        for name in (*self.draft.values, *self.draft.steps):
-            if name in self.used:
-                continue
-            if name in self.draft.borrowed:
-                continue  # mentioned at least; it is there for others too
-            step, value = self.draft.steps.get(name), self.draft.values.get(name)
-            part = step.expression if step else self.draft.values[name].part
-            named = (step.named if step else value.named if value else None) or part.mark
-            if self.draft.reworked and part.source is self.draft.source:
-                continue  # only the conditions that an amendment took away needed it
-            what = "step" if step else "value"
-            self.problems.append(
-                part.source.problem(
-                    named,
-                    f"{what} `{name}` of rule {self.draft.id} is never used",
-                    found=name,
-                    expected=f"a use of it in a later step, in `judge`, or in a message; "
-                    f"or no such {what}",
-                    length=len(name),
-                )
-            )
-
-    def _order(self) -> None:
-        for place, case in enumerate(self.draft.cases):
-            last = place == len(self.draft.cases) - 1
-            if case.when is None and not last:
-                self.problems.append(
-                    case.measure.problem(
-                        "the cases after this one can never decide",
-                        found="a case without `when` before the last",
-                        expected="`when:` here, or this case as the last",
-                    )
-                )
-            if case.when is not None and last:
-                self.problems.append(
-                    case.when.problem(
-                        "the last case has a condition, so some elements would not be judged",
-                        found="`when:` on the last case",
-                        expected="a last case without `when`; put the condition under the rule's "
-                        "own `when:`",
-                    )
-                )
-
-    def _close(self, case: Case, steps: list[Step]) -> Case:
-        """Find the steps that a case rests on, directly or through other steps."""
-        position = {step.name: place for place, step in enumerate(steps)}
-        needed: set[int] = set()
-        todo: set[str] = case.measure.uses | case.limit.uses
-        for checked in (case.when, case.require):
-            if checked is not None:
-                todo |= checked.uses
-        while todo:
-            place = position.get(todo.pop())
-            if place is not None and place not in needed:
-                needed.add(place)
-                todo |= steps[place].checked.uses
-        return replace(case, steps=tuple(sorted(needed)))
+    def _in_unit(self, checked: Checked, unit: str) -> tuple[Checked, str]:
+        """A value in a message with its unit: a step alone is written in the unit of the step."""
+        node = checked.node
+        alone = isinstance(node, Name) and not unit
+        return checked, self.units.get(node.name, "") if alone else unit  # type: ignore[attr-defined]
 
 
-def _either(conditions: list[Checked], other: Checked) -> Checked:
-    """One condition that holds where all of ``conditions`` hold, or where ``other`` does."""
-    trees = [c.tree for c in conditions]
-    both = trees[0] if len(trees) == 1 else ast.BoolOp(ast.And(), trees)
-    tree = ast.BoolOp(ast.Or(), [both, other.tree])
-    texts = [c.text for c in conditions]
-    text = texts[0] if len(texts) == 1 else " and ".join(f"({t})" for t in texts)
-    joined = Checked(f"({text}) or ({other.text})", tree, FLAG, {both: FLAG, tree: FLAG}, {})
-    for part in (*conditions, other):
-        joined.kinds.update(part.kinds)
-        joined.constants.update(part.constants)
-        joined.uses |= part.uses
-        joined.tables |= part.tables
-        joined.fields |= part.fields
-        joined.deep |= part.deep
-    return joined
+def _closed(form: Form, case: Case) -> Case:
+    """The case with the steps that it rests on, directly or through other steps."""
+    parts = (case.when, case.measure, case.limit, case.require)
+    return replace(case, steps=tuple(sorted(needed(form, *(c for c in parts if c is not None)))))
 
 
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:
