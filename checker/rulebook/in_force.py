@@ -1,0 +1,264 @@
+"""A rulebook in force: its rules, compiled for the elements that they are checked on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from checker.paths import rules_folder
+
+from .folder import RulesFolder
+
+if TYPE_CHECKING:
+    from checker.documents.source import Source
+    from checker.language.types import Vocabulary
+    from checker.tables.collection import TableSet
+
+    from .citing import Sections
+    from .coverage import Requirement
+    from .forms import Form
+    from .records import AmendmentFile
+    from .rule import RuleRecord
+    from .shared import Sheets
+
+
+class LazyForm:
+    """A form (see ``forms``) of which judging needs its code and explaining its expressions.
+
+    Either is made when it is first asked for: ``checked`` gives a form without code, ``coded`` has
+    the code.
+    """
+
+    __slots__ = ("_checked", "_coded", "_form", "_with_code", "outcomes", "subject", "tables")
+
+    def __init__(
+        self,
+        subject: str,
+        outcomes: tuple[str, ...],
+        tables: frozenset[str],
+        checked: Callable[[], Form],
+        coded: Callable[[], Any],
+    ) -> None:
+        self.subject = subject
+        self.outcomes = outcomes
+        self.tables = tables
+        self._checked = checked
+        self._coded = coded
+        self._form: Form | None = None
+        self._with_code: Any = None
+
+    @property
+    def form(self) -> Form:
+        """The form with its checked expressions, without code."""
+        if self._form is None:
+            self._form = self._checked()
+        return self._form
+
+    @property
+    def code(self) -> Any:
+        """What has the form's code."""
+        if self._with_code is None:
+            self._with_code = self._coded()
+        return self._with_code
+
+    fast = property(lambda self: self.code.fast)
+    applies = property(lambda self: self.code.applies)
+    texts = property(lambda self: self.code.texts)
+    needs = property(lambda self: self.code.needs)
+    when = property(lambda self: self.form.when)
+    unless = property(lambda self: self.form.unless)
+    values = property(lambda self: self.form.values)
+    steps = property(lambda self: self.form.steps)
+    cases = property(lambda self: self.form.cases)
+    reads = property(lambda self: self.form.reads)
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What is known of a rule without reading it.
+
+    effective, status: when and whether it is in use; uses: the shared sheets that it borrows from;
+    digest: its fingerprint.
+    """
+
+    id: str
+    title: str
+    citation: str
+    at: str
+    detail: str
+    effective: str | None
+    status: str
+    uses: tuple[str, ...]
+    digest: str
+
+    @classmethod
+    def of(cls, record: RuleRecord) -> Facts:
+        """Those of a rule that was read."""
+        return cls(
+            record.id,
+            str(record.title),
+            str(record.cite),
+            record.at,
+            record.detail or "",
+            record.effective,
+            record.status,
+            tuple(record.uses),
+            record.digest,
+        )
+
+
+class Rule:
+    """A rule in force, compiled for every class of element that it is checked on.
+
+    sections: how its findings cite the section of their element alone; see ``citing``.
+    """
+
+    __slots__ = ("_read", "_record", "facts", "forms", "sections")
+
+    def __init__(
+        self, record: RuleRecord, forms: dict[str, Form], sections: Sections | None = None
+    ) -> None:
+        self.facts = Facts.of(record)
+        self.forms = forms
+        self.sections = sections
+        self._record: RuleRecord | None = record
+        self._read: Callable[[], RuleRecord] | None = None
+
+    @classmethod
+    def kept(
+        cls,
+        facts: Facts,
+        sections: Sections | None,
+        read: Callable[[], RuleRecord],
+    ) -> Rule:
+        """A rule that is read when its record is asked for; its forms are put in later."""
+        made = object.__new__(cls)
+        made.facts, made.forms, made.sections = facts, {}, sections
+        made._record, made._read = None, read
+        return made
+
+    @property
+    def id(self) -> str:
+        """The rule's id."""
+        return self.facts.id
+
+    @property
+    def at(self) -> str:
+        """The field of the element that its findings point at, or ""."""
+        return self.facts.at
+
+    @property
+    def detail(self) -> str:
+        """The kind of detail whose absence it reports, or ""."""
+        return self.facts.detail
+
+    @property
+    def title(self) -> str:
+        """The requirement in a sentence."""
+        return self.facts.title
+
+    @property
+    def citation(self) -> str:
+        """The section, as amended."""
+        return self.facts.citation
+
+    @property
+    def digest(self) -> str:
+        """A fingerprint of everything that decides findings and what they say."""
+        return self.facts.digest
+
+    @property
+    def draft(self) -> RuleRecord:
+        """The rule as it is written and amended, every part with its place."""
+        if self._record is None:
+            assert self._read is not None
+            self._record = self._read()
+        return self._record
+
+    @property
+    def tables(self) -> frozenset[str]:
+        """The tables that it looks into."""
+        return frozenset().union(*(form.tables for form in self.forms.values()))
+
+
+@dataclass(frozen=True, slots=True)
+class Amendment:
+    """An amendment as it was read, and what it did."""
+
+    file: AmendmentFile
+    source: Source
+    in_force: bool
+    note: str
+    acted: tuple[str, ...]
+
+    @property
+    def id(self) -> str:
+        """The amendment's id."""
+        return self.file.amendment
+
+    def touches(self, rule: Rule) -> bool:
+        """Whether it made or changed the rule, or a table that the rule looks into."""
+        record = rule.draft
+        origins = {part.origin for _, part in record.parts()}
+        origins |= {entry.partition(":")[0] for entry in record.history}
+        tables = rule.tables
+        return self.id in origins or any(c.table in tables for c in self.file.changes if c.table)
+
+
+@dataclass(frozen=True)
+class Rulebook:
+    """Every rule in force for an edition and its amendments, compiled.
+
+    notices: warnings that a report has to repeat (an amendment not in force, two that touch one
+    thing).  digest: a fingerprint of the effective rules; tables_digest: of all tables.  folder:
+    where the rules are; lent: the shared sheets as amended, read when they are asked for.
+    """
+
+    edition: Any
+    rules: tuple[Rule, ...]
+    tables: TableSet
+    amendments: tuple[Amendment, ...]
+    notices: tuple[str, ...]
+    terms: dict[str, str]
+    digest: str
+    tables_digest: str
+    withdrawn: dict[str, str] = field(default_factory=dict)
+    folder: RulesFolder = field(default_factory=lambda: RulesFolder(rules_folder()), repr=False)
+    lent: Sheets | None = field(default=None, repr=False, compare=False)
+
+    @cached_property
+    def vocabulary(self) -> Vocabulary:
+        """What expressions may name, with this book's tables."""
+        from .vocabulary import vocabulary_of
+
+        return vocabulary_of(self.tables)
+
+    @cached_property
+    def sheets(self) -> Sheets:
+        """The shared sheets that rules borrow from, as amended."""
+        from .shared import Sheets
+
+        return self.lent or Sheets(self.folder, self.edition.edition, self.edition.short)
+
+    @cached_property
+    def coverage(self) -> tuple[Requirement, ...]:
+        """The requirements that are listed, and the rules that check each."""
+        from .coverage import read_coverage
+
+        with self.folder.state():
+            return read_coverage(self.folder.path)
+
+    def find(self, name: str) -> Rule:
+        """The rule called ``name``; LookupError names the nearest one."""
+        for rule in self.rules:
+            if rule.id == name:
+                return rule
+        from checker.documents.errors import nearest
+
+        close = nearest(name, [rule.id for rule in self.rules])
+        gone = self.withdrawn.get(name)
+        hint = f": amendment {gone} withdrew it" if gone else ""
+        hint = hint or (f"; nearest: {close}" if close else "")
+        raise LookupError(f"there is no rule `{name}`{hint}")
