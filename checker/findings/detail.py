@@ -1,26 +1,28 @@
-"""The calculation behind a finding, written out: what a reviewer follows with a calculator."""
+"""What a finding says, and the calculation behind it: what a reviewer follows with a calculator.
+
+Everything is read from the nodes of the rule when it is asked for.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import AbstractContextManager
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from checker.assembly.records import Assembly
 from checker.language.checked import Checked
-from checker.language.showing import NOT_STATED
+from checker.language.showing import NOT_STATED, THERE_IS
 from checker.language.template import Template
-from checker.language.trace import EvaluationError, Unknown
+from checker.language.trace import EvaluationError
 from checker.language.types import Number, Type, Vocabulary
+from checker.language.unknown import Unknown
 from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
 from checker.quantities.dimension import ANGLE, TEMPERATURE
-from checker.quantities.show import sharper, show_length
+from checker.quantities.show import USUAL
 from checker.quantities.units import unit as find_unit
-from checker.rulebook.forms import Case, Form, Mend, Value
+from checker.rulebook.forms import Case, Mend, Step, Value
 
-from .brief import open_words
-from .digits import USUAL, digits_for
+from .digits import digits_for
 from .finding import Finding
 from .traced import Names
 from .wording import worded
@@ -63,76 +65,184 @@ class Detail:
     steps: tuple[Worked, ...]
 
 
-class Explainer:
-    """Writes out findings of one assembly.  ``terms`` replaces words in what is said."""
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """A finding in short.  measure and limit are texts, "" where there is none."""
 
-    def __init__(self, assembly: Assembly, vocabulary: Vocabulary, terms: dict[str, str]) -> None:
+    message: str
+    mend: str
+    measure: str
+    limit: str
+    at_least: bool
+
+
+class Explainer:
+    """Says what the findings of one assembly say.  ``terms`` replaces words in what is said."""
+
+    def __init__(
+        self, assembly: Assembly, vocabulary: Vocabulary, terms: Mapping[str, str]
+    ) -> None:
         self.assembly = assembly
         self.vocabulary = vocabulary
         self.terms = terms
 
-    def detail(self, finding: Finding) -> Detail:
-        """The message, mend and every step of a finding."""
-        form = finding.form
-        names = Names(form, finding.subject, self.assembly, self.vocabulary)
-        try:
-            with self._sharp(finding):
-                return self._detail(finding, form, names)
-        except EvaluationError as error:
-            return Detail(f"the rule could not be evaluated: {error}", "", None, None, ())
-
     def message(self, finding: Finding) -> str:
         """What is said of a finding, without its steps."""
+        return self._teller(finding).message()
+
+    def brief(self, finding: Finding) -> Brief:
+        """The message, the mend, and measure against limit."""
+        teller, case = self._teller(finding), finding.case
+        if case is None:
+            return Brief(teller.message(), "", "", "", False)
+        measure, limit = (
+            "" if value is None else teller.shown(value, case.measure.kind, case.unit)
+            for value in (finding.measure, finding.limit)
+        )
+        return Brief(teller.message(), teller.mend(), measure, limit, case.at_least)
+
+    def detail(self, finding: Finding) -> Detail:
+        """The message, mend and every step of a finding."""
+        teller, case = self._teller(finding), finding.case
+        if case is None:
+            return Detail(teller.message(), "", None, None, ())
+        try:
+            steps = teller.steps(case)
+        except EvaluationError as error:
+            return Detail(f"the rule could not be evaluated: {error}", "", None, None, ())
+        measure, limit = (
+            _amount(value, case.measure.kind, case.unit, teller.digits)
+            for value in (finding.measure, finding.limit)
+        )
+        return Detail(teller.message(), teller.mend(), measure, limit, steps)
+
+    def useful(self, finding: Finding) -> list[tuple[Mend, str, Names]]:
+        """The mends that are of use, with what they say and the names that they speak of."""
+        teller = self._teller(finding)
+        return [(mend, text, teller.names) for mend, text in teller.useful()]
+
+    def _teller(self, finding: Finding) -> _Teller:
         names = Names(finding.form, finding.subject, self.assembly, self.vocabulary)
-        case = finding.case
-        with self._sharp(finding):
-            return self._said(finding, case, names)
+        return _Teller(finding, names, self.assembly, self.terms)
 
-    @staticmethod
-    def _sharp(finding: Finding) -> AbstractContextManager[None]:
-        case = finding.case
-        if case is None:
-            return sharper(USUAL)
-        unit = case.unit or default_unit(case.measure.kind)
-        return sharper(digits_for(finding.kind, finding.measure, finding.limit, unit))
 
-    # -- parts -----------------------------------------------------------------------------
+class _Teller:
+    """Says one finding; ``digits`` are those that its numbers are told with."""
 
-    def _detail(self, finding: Finding, form: Form, names: Names) -> Detail:
-        case = finding.case
-        if case is None:
-            return Detail(self._said(finding, case, names), "", None, None, ())
+    def __init__(
+        self, finding: Finding, names: Names, assembly: Assembly, terms: Mapping[str, str]
+    ) -> None:
+        self.finding = finding
+        self.names = names
+        self.assembly = assembly
+        self.terms = terms
+        self.case = case = finding.case
+        self.digits = USUAL
+        if case is not None:
+            unit = case.unit or default_unit(case.measure.kind)
+            self.digits = digits_for(finding.kind, finding.measure, finding.limit, unit)
+            names["measure"], names["limit"] = finding.measure, finding.limit
+            for place, value in zip(case.steps, finding.values, strict=False):
+                if value.__class__ in _PLAIN:  # found already; others are traced for their gaps
+                    names[finding.form.steps[place].name] = value
+
+    def shown(self, value: Any, kind: Type, unit: str) -> str:
+        """A value as this finding tells it."""
+        return show_value(value, kind, unit, self.digits)
+
+    # -- the message -----------------------------------------------------------------------
+
+    def message(self) -> str:
+        """What is said of the finding."""
+        finding, case = self.finding, self.case
+        if finding.defect:
+            return f"the rule could not be evaluated: {finding.defect}"
+        if finding.incomplete:
+            return open_words(finding)
+        if finding.kind == "notApplicable":
+            return self._left_out() if finding.left_out else self._why_not()
+        assert case is not None
+        if finding.kind == "pass":
+            if case.passes is not None:
+                return self._fill(case.passes) or ""
+            kind, word = case.measure.kind, "at least" if case.at_least else "at most"
+            measure, limit = (
+                self.shown(value, kind, case.unit) for value in (finding.measure, finding.limit)
+            )
+            return f"{measure}; {word} {limit} is required"
+        return self._fill(case.message) or worded(finding.rule.title, self.terms)
+
+    def _left_out(self) -> str:
+        """The design's own reason for what it leaves out."""
+        said = []
+        for omission in self.assembly.not_covered:
+            if omission.topic in self.finding.left_out:
+                topic = omission.topic.replace("_", " ")
+                said.append(f"{topic} left out: {omission.reason} ({omission.by})")
+        return "; ".join(said)
+
+    def _why_not(self) -> str:
+        form, code = self.finding.form, self.finding.code or -1
+        if code <= -101:
+            return f"an exception holds: {form.unless[-101 - code][1]}"
+        condition = form.when[-1 - code].text if form.when else ""
+        return f"does not apply: it is for elements where {' '.join(condition.split())}"
+
+    def mend(self) -> str:
+        """What would put it right."""
+        return "; or ".join(text for _, text in self.useful())
+
+    def useful(self) -> Iterator[tuple[Mend, str]]:
+        """The mends that are of use, with what they say."""
+        finding = self.finding
+        if self.case is None or finding.incomplete or finding.kind in ("pass", "notApplicable"):
+            return
+        for mend in self.case.mend:
+            if mend.when is not None:
+                test = self.names.attempt(mend.when)
+                if isinstance(test, Unknown) or not test:
+                    continue
+            text = self._fill(mend.say, strict=True)
+            if text:
+                yield mend, text
+
+    def _fill(self, template: Template, *, strict: bool = False) -> str | None:
+        """The template with its values; None where ``strict`` and one cannot be found."""
+        parts = []
+        for part in template.parts:
+            if isinstance(part, str):
+                parts.append(worded(part, self.terms))
+                continue
+            checked, unit = part
+            value = self.names.attempt(checked)
+            if isinstance(value, Unknown) and strict:
+                return None
+            parts.append(self.shown(value, checked.kind, unit))
+        return "".join(parts)
+
+    # -- the calculation -------------------------------------------------------------------
+
+    def steps(self, case: Case) -> tuple[Worked, ...]:
+        """Every step that the case rests on, written out.  Raises EvaluationError."""
+        form = self.finding.form
         shown = {name: _as_written(value) for name, value in form.values.items()}
-        steps = []
+        worker = Worker(self.names.tracer, shown, self.digits)
+        lines = []
         for place in case.steps:
-            step = form.steps[place]
-            line = self._worked(step.name, step.checked, step.unit, step.note, names, shown)
-            shown[step.name] = line.shown
-            steps.append(line)
-        measure = _amount(finding.measure, case.measure.kind, case.unit)
-        limit = _amount(finding.limit, case.measure.kind, case.unit)
-        names["measure"], names["limit"] = finding.measure, finding.limit
-        mend = ""
-        if finding.kind not in ("pass", "notApplicable"):
-            mend = self._mends(case, names) if not finding.incomplete else ""
-        return Detail(self._said(finding, case, names), mend, measure, limit, tuple(steps))
+            line = self._worked(form.steps[place], worker)
+            shown[line.name] = line.shown
+            lines.append(line)
+        return tuple(lines)
 
-    def _worked(
-        self,
-        name: str,
-        checked: Checked,
-        unit: str,
-        note: str,
-        names: Names,
-        shown: dict[str, str],
-    ) -> Worked:
-        value = names[name]
-        result = show_value(value, checked.kind, unit)
+    def _worked(self, step: Step, worker: Worker) -> Worked:
+        value, checked = self.names[step.name], step.checked
+        unit = _unit(checked, step.unit)
+        result = self.shown(value, checked.kind, step.unit)
         if isinstance(value, Unknown):
             text = f"{NOT_STATED}: {', '.join(value.gaps)}"
-            return Worked(name, note, checked.text, text, NOT_STATED, None, _unit(checked, unit))
+            return Worked(step.name, step.note, checked.text, text, NOT_STATED, None, unit)
         try:
-            text = Worker(names.tracer(), shown).write(checked)
+            text = worker.write(checked)
         except EvaluationError:  # pragma: no cover - the value itself was found above
             text = result
         plain_lookup = text.startswith(result + " [") and text.index("]") == len(text) - 1
@@ -142,94 +252,23 @@ class Explainer:
             text = result
         else:
             text = f"{text} = {result}"
-        number = _number(value, unit)
-        return Worked(name, note, checked.text, text, result, number, _unit(checked, unit))
-
-    def _said(self, finding: Finding, case: Case | None, names: Names) -> str:
-        if finding.defect:
-            return f"the rule could not be evaluated: {finding.defect}"
-        if finding.incomplete:
-            return open_words(finding)
-        if finding.kind == "notApplicable":
-            return self._left_out(finding) if finding.left_out else self._why_not(finding)
-        assert case is not None
-        names["measure"], names["limit"] = finding.measure, finding.limit
-        if finding.kind == "pass":
-            if case.passes is None:
-                unit = case.unit
-                measure = show_value(finding.measure, case.measure.kind, unit)
-                limit = show_value(finding.limit, case.measure.kind, unit)
-                word = "at least" if case.at_least else "at most"
-                return f"{measure}; {word} {limit} is required"
-            return self._fill(case.passes, names) or ""
-        return self._fill(case.message, names) or worded(finding.rule.title, self.terms)
-
-    def _left_out(self, finding: Finding) -> str:
-        """The design's own reason for what it leaves out."""
-        said = []
-        for omission in self.assembly.not_covered:
-            if omission.topic in finding.left_out:
-                topic = omission.topic.replace("_", " ")
-                said.append(f"{topic} left out: {omission.reason} ({omission.by})")
-        return "; ".join(said)
-
-    def _why_not(self, finding: Finding) -> str:
-        code = finding.code or -1
-        if code <= -101:
-            return f"an exception holds: {finding.form.unless[-101 - code][1]}"
-        condition = finding.form.when[-1 - code].text if finding.form.when else ""
-        return f"does not apply: it is for elements where {' '.join(condition.split())}"
-
-    def _mends(self, case: Case, names: Names) -> str:
-        return "; or ".join(text for _, text in self.useful(case, names))
-
-    def useful(self, case: Case, names: Names) -> Iterator[tuple[Mend, str]]:
-        """The mends that are of use, with what they say."""
-        for mend in case.mend:
-            if mend.when is not None:
-                test = self.attempt(mend.when, names)
-                if isinstance(test, Unknown) or not test:
-                    continue
-            text = self._fill(mend.say, names, strict=True)
-            if text:
-                yield mend, text
-
-    def attempt(self, checked: Checked, names: Names) -> Any:
-        """The value of an expression; unknown where it has none."""
-        try:
-            return names.tracer().evaluate(checked)
-        except EvaluationError as error:
-            return Unknown((str(error),))
-
-    def _fill(self, template: Template, names: Names, *, strict: bool = False) -> str | None:
-        """The template with its values; None where ``strict`` and one cannot be found."""
-        parts = []
-        for part in template.parts:
-            if isinstance(part, str):
-                parts.append(worded(part, self.terms))
-                continue
-            checked, unit = part
-            value = self.attempt(checked, names)
-            if isinstance(value, Unknown) and strict:
-                return None
-            if unit == "ft-in" and isinstance(value, (int, float)):
-                parts.append(show_length(value))
-            else:
-                parts.append(self._shown(value, checked, unit, names))
-        return "".join(parts)
-
-    def _shown(self, value: Any, checked: Checked, unit: str, names: Names) -> str:
-        return show_value(value, checked.kind, unit or _home_unit(checked, names))
+        number = _number(value, step.unit)
+        return Worked(step.name, step.note, checked.text, text, result, number, unit)
 
 
-def _home_unit(checked: Checked, names: Names) -> str:
-    """The declared unit of a step or value that stands alone between braces."""
-    steps = names._steps
-    if len(checked.uses) == 1:
-        name = next(iter(checked.uses))
-        if checked.text.strip() == name and name in steps:
-            return str(steps[name].unit)
-    return ""
+#: Values that say all of themselves.
+_PLAIN = (float, int, str, bool)
+
+
+def open_words(finding: Finding) -> str:
+    """What is said of a finding that the description leaves open."""
+    lacks = [gap for gap in finding.gaps if gap.startswith(THERE_IS)]
+    unstated = [gap for gap in finding.gaps if gap not in lacks]
+    said = []
+    if unstated or not lacks:
+        verb = "are" if len(unstated) > 1 else "is"
+        said.append(f"{', '.join(unstated) or 'what the rule needs'} {verb} not stated")
+    return "cannot be judged: " + "; ".join([*said, *lacks])
 
 
 def _unit(checked: Checked, unit: str) -> str:
@@ -263,13 +302,12 @@ def _as_written(value: Value) -> str:
     return value.text
 
 
-def _amount(value: Any, kind: Type, unit: str) -> Amount | None:
+def _amount(value: Any, kind: Type, unit: str, digits: int) -> Amount | None:
     if value is None:
         return None
     if isinstance(value, str):
         return Amount(value, "", value)
     chosen = unit or (UNIT_OF.get(kind.dimension, "") if isinstance(kind, Number) else "")
     plain = "1" if chosen in ("%", "count", "ratio", "") else chosen
-    return Amount(
-        _number(value, chosen if plain != "1" else ""), plain, show_value(value, kind, chosen)
-    )
+    text = show_value(value, kind, chosen, digits)
+    return Amount(_number(value, chosen if plain != "1" else ""), plain, text)

@@ -9,9 +9,7 @@ from typing import Any
 
 from checker.language.numbers import equal
 from checker.language.showing import show_any
-from checker.quantities.show import sharper
-
-USUAL = 4
+from checker.quantities.show import USUAL
 
 
 def digits_for(kind: str, measure: Any, limit: Any, unit: str) -> int:
@@ -19,9 +17,8 @@ def digits_for(kind: str, measure: Any, limit: Any, unit: str) -> int:
     if kind not in ("fail", "open", "review") or not _differ(measure, limit):
         return USUAL
     for digits in (USUAL, 6, 8, 10):
-        with sharper(digits):
-            if show_any(measure, unit) != show_any(limit, unit):
-                return digits
+        if show_any(measure, unit, digits) != show_any(limit, unit, digits):
+            return digits
     return 12
 
 

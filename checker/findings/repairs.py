@@ -6,13 +6,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Record
-from checker.language.trace import Unknown
 from checker.language.types import List, Type
+from checker.language.unknown import Unknown
 from checker.language.worked import default_unit
 
 from .detail import Explainer
 from .finding import Finding
-from .traced import Names
 
 if TYPE_CHECKING:
     from checker.rulebook.forms import Mend
@@ -39,15 +38,10 @@ class Repair:
 
 def repairs(finding: Finding, explainer: Explainer) -> list[Repair]:
     """The useful fixes of a finding that say which fields they set."""
-    case = finding.case
-    if case is None or finding.incomplete or finding.kind in ("pass", "notApplicable"):
-        return []
-    names = Names(finding.form, finding.subject, explainer.assembly, explainer.vocabulary)
-    names["measure"], names["limit"] = finding.measure, finding.limit
     found = []
-    for mend, say in explainer.useful(case, names):
-        of = finding.subject if mend.of is None else explainer.attempt(mend.of, names)
-        new = {key: (explainer.attempt(c, names), c.kind) for key, c in mend.set}
+    for mend, say, names in explainer.useful(finding):
+        of = finding.subject if mend.of is None else names.attempt(mend.of)
+        new = {key: (names.attempt(c), c.kind) for key, c in mend.set}
         if not new or any(isinstance(v, Unknown) for v in (of, *(v for v, _ in new.values()))):
             continue
         elements = tuple(dict.fromkeys(of if isinstance(of, (list, tuple)) else [of]))

@@ -10,43 +10,50 @@ from typing import Any
 
 from checker.assembly import describe
 from checker.assembly.records import HOLDERS, Assembly
-from checker.language import numbers
 from checker.language.checked import Checked
-from checker.language.runtime import begin
-from checker.language.trace import EvaluationError, Tracer, Unknown, merge
-from checker.language.types import Designation, Vocabulary
-from checker.quantities.designations import TRADE_RANK, WIRE_RANK
+from checker.language.runtime import Budget
+from checker.language.trace import EvaluationError, Tracer
+from checker.language.types import Vocabulary
+from checker.language.unknown import Unknown, merge
 from checker.rulebook.book import Rule
-from checker.rulebook.forms import Case, Form
+from checker.rulebook.forms import Form
 
 from .finding import Finding
 
 
 class Names(dict[str, Any]):
-    """Values and subjects of one evaluation; steps are computed when first asked for."""
+    """Values and subjects of one evaluation; steps are computed when first asked for.
+
+    steps: those of the rule, by name.
+    """
 
     def __init__(
         self, form: Form, subject: Any, assembly: Assembly, vocabulary: Vocabulary
     ) -> None:
         super().__init__(assembly=assembly)
-        begin()
         self[form.subject] = self["this"] = subject
         holder = HOLDERS.get(form.subject)
         if holder is not None:
             self[holder] = getattr(subject, holder)
         for name, value in form.values.items():
             self[name] = value.value
-        self._steps = {step.name: step for step in form.steps}
-        self._vocabulary = vocabulary
+        self.steps = {step.name: step for step in form.steps}
+        self.tracer = Tracer(vocabulary, self, describe, Budget())
 
     def __missing__(self, name: str) -> Any:
-        step = self._steps[name]
-        self[name] = value = self.tracer().evaluate(step.checked)
+        self[name] = value = self.value(self.steps[name].checked)
         return value
 
-    def tracer(self) -> Tracer:
-        """A tracer over these names."""
-        return Tracer(self._vocabulary, self, describe)
+    def value(self, checked: Checked) -> Any:
+        """The value of an expression, or an ``Unknown``.  Raises EvaluationError."""
+        return self.tracer.evaluate(checked)
+
+    def attempt(self, checked: Checked) -> Any:
+        """The value of an expression; unknown where it has none."""
+        try:
+            return self.value(checked)
+        except EvaluationError as error:
+            return Unknown((str(error),))
 
 
 def trace(
@@ -61,15 +68,12 @@ def trace(
 
 
 def _judge(rule: Rule, form: Form, subject: Any, names: Names) -> Finding:
-    def value(checked: Checked) -> Any:
-        return names.tracer().evaluate(checked)
-
-    outcome = _applies(form, value)
+    outcome = _applies(form, names)
     if isinstance(outcome, int):
         return Finding(rule, form, subject, "notApplicable", (outcome,))
     unsure: list[Unknown] = list(outcome)
     for place, case in enumerate(form.cases):
-        test = True if case.when is None else value(case.when)
+        test = True if case.when is None else names.value(case.when)
         if isinstance(test, Unknown):
             gaps = merge(*unsure, test).gaps
             return Finding(rule, form, subject, "open", more={"gaps": gaps})
@@ -78,17 +82,17 @@ def _judge(rule: Rule, form: Form, subject: Any, names: Names) -> Finding:
     raise EvaluationError("no case decides")
 
 
-def _applies(form: Form, value: Any) -> int | list[Unknown]:
+def _applies(form: Form, names: Names) -> int | list[Unknown]:
     """The code of the condition that keeps the rule from applying, or what is unknown of them."""
     unsure: list[Unknown] = []
     for place, checked in enumerate(form.when):
-        test = value(checked)
+        test = names.value(checked)
         if isinstance(test, Unknown):
             unsure.append(test)
         elif not test:
             return -1 - place
     for place, (checked, _) in enumerate(form.unless):
-        test = value(checked)
+        test = names.value(checked)
         if isinstance(test, Unknown):
             unsure.append(test)
         elif test:
@@ -100,29 +104,15 @@ def _case(
     rule: Rule, form: Form, subject: Any, place: int, unsure: list[Unknown], names: Names
 ) -> Finding:
     case = form.cases[place]
-    measure, limit = names.tracer().evaluate(case.measure), names.tracer().evaluate(case.limit)
-    if case.require is not None:
-        holds = names.tracer().evaluate(case.require)
-    elif isinstance(measure, Unknown) or isinstance(limit, Unknown):
-        holds = merge(measure, limit)
-    else:
-        holds = keeps(case, measure, limit)
+    measure = names["measure"] = names.value(case.measure)
+    limit = names["limit"] = names.value(case.limit)
+    holds = names.value(case.holds)
     values = tuple(_plain(names[form.steps[i].name]) for i in case.steps)
     found = (place, holds is True, _plain(measure), _plain(limit), *values)
     if isinstance(holds, Unknown) or unsure:
         gaps = merge(*unsure, holds).gaps
         return Finding(rule, form, subject, "open", found, {"gaps": gaps})
     return Finding(rule, form, subject, "pass" if holds else case.fails_as, found)
-
-
-def keeps(case: Case, measure: Any, limit: Any) -> bool:
-    """Whether the measure keeps to the limit, or reaches it where it has to."""
-    kind = case.measure.kind
-    if isinstance(kind, Designation):
-        rank = WIRE_RANK if kind.name == "wire_size" else TRADE_RANK
-        measure, limit = rank[measure], rank[limit]
-    low, high = (limit, measure) if case.at_least else (measure, limit)
-    return numbers.at_most(low, high)
 
 
 def _plain(value: Any) -> Any:

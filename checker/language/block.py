@@ -1,68 +1,44 @@
-"""Statements under way, and what is known where they end."""
+"""Lines of Python under way, and what is known where they end."""
 
 from __future__ import annotations
 
-import ast
+import re
 from collections.abc import Mapping
 from typing import Any
 
-from .trees import names_below
-
-#: What an expression is, whatever the places of its nodes: nested tuples.
-Shape = tuple[Any, ...]
+#: What an expression of a rule comes to, as a number that all alike have; see ``numbering``.
+Key = Any
 
 
 class Block:
-    """Statements that run one after the other.
+    """Statements that run one after the other, as lines.
 
-    ``known`` says what has its value in a variable once they have run, by its shape.
+    ``known`` says what has its value in a variable once they have run, by its key.
     """
 
-    __slots__ = ("body", "known")
+    __slots__ = ("known", "lines")
 
-    def __init__(self, known: Mapping[Shape, str] | None = None) -> None:
-        self.body: list[ast.stmt] = []
-        self.known: dict[Shape, str] = dict(known or {})
+    def __init__(self, known: Mapping[Key, str] | None = None) -> None:
+        self.lines: list[str] = []
+        self.known: dict[Key, str] = dict(known or {})
 
     def inner(self) -> Block:
         """A block that runs, if it does, where this one has run so far."""
         return Block(self.known)
 
-    def add(self, statement: ast.stmt) -> None:
-        """One statement more."""
-        self.body.append(statement)
+    def add(self, head: str, body: Block | None = None, otherwise: Block | None = None) -> None:
+        """One statement more, with the blocks that it holds."""
+        self.lines.append(head)
+        if body is not None:
+            self.lines += [" " + line for line in body.lines]
+        if otherwise is not None:
+            self.lines.append("else:")
+            self.lines += [" " + line for line in otherwise.lines]
 
-    def set(self, variable: str, value: ast.expr) -> None:
+    def set(self, variable: str, value: str) -> None:
         """One assignment more."""
-        self.body.append(ast.Assign([ast.Name(variable, ast.Store())], value))
+        self.lines.append(f"{variable} = {value}")
 
 
-def shape(node: Any, item: str = "") -> Shape:
-    """The shape of an expression; ``item`` is a name that may as well be another."""
-    kind = node.__class__
-    if kind is ast.Name:
-        return (kind, "…" if node.id == item else node.id)
-    if kind is ast.Attribute:
-        return (kind, node.attr, shape(node.value, item))
-    if kind is ast.Constant:
-        return (kind, node.value.__class__, node.value)
-    if kind is list:
-        return tuple([shape(part, item) for part in node])
-    if isinstance(node, ast.AST):
-        return (kind, *[shape(getattr(node, f), item) for f in node._fields if f != "ctx"])
-    return (kind, node)
-
-
-def names_in(*nodes: ast.expr) -> set[str]:
-    """Every name that expressions mention."""
-    return {found for node in nodes for found in names_below(node)}
-
-
-def name(identifier: str) -> ast.Name:
-    """A variable that is read."""
-    return ast.Name(identifier, ast.Load())
-
-
-def call(identifier: str, *arguments: ast.expr) -> ast.Call:
-    """A call of one of the language's own functions."""
-    return ast.Call(name(identifier), list(arguments), [])
+#: A variable, a field of one, a whole number or a plain text: as quick to say twice as to keep.
+simple = re.compile(r"\w+(\.\w+)?|'[^'\\]*'").fullmatch

@@ -2,28 +2,36 @@
 
 from __future__ import annotations
 
-import ast
-from dataclasses import dataclass, field
+from collections.abc import Set
+from dataclasses import dataclass
 
-from .types import Type
+from .nodes import Constant, Node
+from .types import ANYTHING, Type
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Checked:
     """An expression that was found sound.
 
-    tree: its syntax tree; kind: the type of its value; kinds: the type of every node;
-    constants: texts to be replaced by their canonical designation; uses: the names that it takes
-    from its surroundings; tables: (table, column) look-ups ("" for rows);
-    fields: (record, field) accesses; deep: comprehensions whose items are counted when they run.
+    node: what it means; uses: the names that it takes from its surroundings; tables: (table,
+    column) look-ups ("" for rows); fields: (record, field) accesses; digits: of any number met on
+    the way to its value, at most, see ``types.MOST_DIGITS``; deep: whether items are counted.
     """
 
     text: str
-    tree: ast.expr
-    kind: Type
-    kinds: dict[ast.AST, Type]
-    constants: dict[ast.AST, str]
-    uses: set[str] = field(default_factory=set)
-    tables: set[tuple[str, str]] = field(default_factory=set)
-    fields: set[tuple[str, str]] = field(default_factory=set)
-    deep: set[ast.AST] = field(default_factory=set)
+    node: Node
+    uses: Set[str] = frozenset()
+    tables: Set[tuple[str, str]] = frozenset()
+    fields: Set[tuple[str, str]] = frozenset()
+    digits: int = 0
+    deep: bool = False
+
+    @property
+    def kind(self) -> Type:
+        """The type of its value."""
+        return self.node.kind
+
+
+def unsound(text: str) -> Checked:
+    """Stands for an expression whose mistakes are reported already."""
+    return Checked(text, Constant(ANYTHING, (0, 0), None))

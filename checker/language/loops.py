@@ -6,256 +6,207 @@ start from is made once.
 
 from __future__ import annotations
 
-import ast
-from collections.abc import Callable
-from typing import Any, Protocol
+from collections.abc import Sequence
+from typing import Protocol
 
-from .block import Block, Shape, call, name, names_in, shape
-from .checked import Checked
-from .trees import walk
+from .block import Block
+from .nodes import Comprehension, Item, Level, Listed, Node, one_by_one
+from .numbering import Numbering
 
 #: So many expressions have to go through the same items before a list of them is made.
 _OFTEN = 3
 
 
-class Rewriting(Protocol):
-    """What loops need of the expression that they belong to."""
+class Writing(Protocol):
+    """What loops need of the code that they belong to; see ``compile.Emitter``."""
 
-    checked: Checked
     block: Block
-    items: dict[str, str]
-    often: dict[Shape, int]
+    items: dict[int, str]
+    numbering: Numbering
+    counts: bool
 
-    def visit(self, node: ast.expr) -> ast.expr:
-        """The Python tree of a part."""
+    def write(self, node: Node) -> str:
+        """The Python of a part."""
+
+    def logic(self, either: bool, parts: tuple[Node, ...]) -> str:
+        """Flags joined."""
 
     def variable(self, start: str) -> str:
         """A variable that nothing else has."""
 
-    def counts(self) -> None:
-        """Items are counted."""
 
-
-def collections(checked: Checked) -> list[Shape]:
-    """The filtered collections that an expression goes through, by their shapes."""
-    found: list[Shape] = []
-    for node in walk(checked.tree):
-        if not isinstance(node, (ast.GeneratorExp, ast.ListComp, ast.SetComp)):
-            continue
-        for place, generator in enumerate(node.generators):
-            assert isinstance(generator.target, ast.Name)
-            conditions = flat(generator.ifs)
-            if place == len(node.generators) - 1:
-                conditions += flat([node.elt])  # where it is asked whether there is any
-            found += _filtered(generator, conditions)
-    return found
-
-
-def loop(rewriting: Rewriting, way: str, node: Any, ranks: str = "") -> ast.Name:
+def loop(writing: Writing, way: str, node: Comprehension, rank: str = "") -> str:
     """Loops that do with each item what a way of going through a collection does.
 
-    Gives the variable of the result.  ``ranks``: the global that sizes are ranked by.
+    Gives the variable of the result.  ``rank``: of the sizes that the largest is sought of.
     """
-    items = rewriting.items
-    free = tuple((n, items[n]) for n in sorted(names_in(node) & items.keys())) if items else ()
-    key = (way, shape(node), free)
-    if key not in rewriting.block.known:
-        found = _Loops(rewriting, node, way, ranks).run()
-        rewriting.block.known[key] = found
-    return name(rewriting.block.known[key])
+    known = writing.block.known
+    key = (way, writing.numbering.of[id(node)])
+    if key not in known:
+        known[key] = _Loops(writing, node, way, rank).run()
+    return known[key]
 
 
 class _Loops:
     """The loops of one comprehension; ``shared``: how many conditions a shared list may have."""
 
     def __init__(
-        self, rewriting: Rewriting, node: Any, way: str, ranks: str = "", shared: int = 1000
+        self, writing: Writing, node: Comprehension, way: str, rank: str = "", shared: int = 1000
     ) -> None:
-        self.rewriting = rewriting
+        self.writing = writing
         self.node = node
         self.way = way
-        self.ranks = ranks
+        self.rank = rank
         self.shared = shared
-        self.found = rewriting.variable("x")
-        self.best = rewriting.variable("x") if ranks else self.found
+        self.found = writing.variable("x")
+        self.best = writing.variable("x") if rank else self.found
         self.deep = 0
 
     def run(self) -> str:
-        rewriting = self.rewriting
-        before = rewriting.items
-        rewriting.block.set(self.best, _STARTS[self.way]())
+        writing = self.writing
+        outer = writing.block
+        outer.set(self.best, WAYS[self.way])
         self._level(0)
-        rewriting.items = before
+        writing.block = outer
         if self.way in ("first", "max", "min"):
             # Nothing was found: what Python's own functions raise of nothing at all.
-            nothing = ast.Compare(name(self.best), [ast.Eq()], [_STARTS[self.way]()])
-            if self.way == "first":
-                nothing.ops = [ast.Is()]
-            fail = ast.Expr(call("f_" + self.way, ast.Tuple([], ast.Load())))
-            rewriting.block.add(ast.If(nothing, [fail], []))
+            sign = "is" if self.way == "first" else "=="
+            outer.lines += [f"if {self.best} {sign} {WAYS[self.way]}:", f" f_{self.way}(())"]
         return self.found
 
     def _level(self, place: int) -> None:
-        rewriting = self.rewriting
-        if place == len(self.node.generators):
+        writing = self.writing
+        if place == len(self.node.levels):
             self._each()
             return
-        generator = self.node.generators[place]
-        last = place == len(self.node.generators) - 1
-        conditions = flat(generator.ifs)
+        level = self.node.levels[place]
+        conditions = level.conditions
+        last = level is self.node.levels[-1]
         if last and self.way == "any":
-            conditions += flat([self.node.elt])
-        outer = rewriting.block
-        single = _single(generator.iter)
-        if last and self.node in rewriting.checked.deep:
-            rewriting.counts()
-            source: ast.expr = call("f_counted", rewriting.visit(generator.iter))
-        elif single is not None:
+            conditions = (*conditions, *one_by_one(self.node.item))
+        outer = writing.block
+        if last and self.node.counted:
+            writing.counts = True
+            source = f"f_counted(b, {writing.write(level.source)})"
+        elif isinstance(level.source, Listed) and len(level.source.items) == 1:
             # A list of one item only gives an intermediate result a name.
-            value = rewriting.visit(single)
-            outer.set(self._enter(generator), value)
+            value = writing.write(level.source.items[0])
+            outer.set(self._enter(level), value)
             self._where(conditions, place)
-            rewriting.block = outer
             return
         else:
-            source, conditions = self._source(generator, conditions)
-        variable = self._enter(generator)
-        rewriting.block = outer.inner()
-        body = rewriting.block.body
+            source, conditions = self._source(level, conditions)
+        variable = self._enter(level)
+        body = writing.block = outer.inner()
         self.deep += 1
         self._where(conditions, place)
         self.deep -= 1
-        rewriting.block = outer
-        outer.add(ast.For(ast.Name(variable, ast.Store()), source, body, []))
+        writing.block = outer
+        outer.add(f"for {variable} in {source}:", body)
         if self.deep and self.way in _ENDS:
-            outer.add(ast.If(_ENDS[self.way](self.found), [ast.Break()], []))
+            outer.lines += [f"if {_ENDS[self.way].format(self.found)}:", " break"]
 
-    def _enter(self, generator: ast.comprehension) -> str:
-        assert isinstance(generator.target, ast.Name)
-        variable = self.rewriting.variable("c_" + generator.target.id)
-        self.rewriting.items = {**self.rewriting.items, generator.target.id: variable}
+    def _enter(self, level: Level) -> str:
+        variable = self.writing.items[level.slot] = self.writing.variable("c")
         return variable
 
-    def _source(
-        self, generator: ast.comprehension, conditions: list[ast.expr]
-    ) -> tuple[ast.expr, list[ast.expr]]:
+    def _source(self, level: Level, conditions: tuple[Node, ...]) -> tuple[str, tuple[Node, ...]]:
         """What is gone through, and the conditions that are left: a shared list has passed some."""
-        rewriting = self.rewriting
-        assert isinstance(generator.target, ast.Name)
-        items = rewriting.items.keys()
-        if names_in(generator.iter) & items:
-            return rewriting.visit(generator.iter), conditions  # another one in every round
-        outside = items - {generator.target.id}
-        keys = _filtered(generator, conditions[: self.shared])
+        writing, numbering = self.writing, self.writing.numbering
+        if numbering.free[id(level.source)]:
+            return writing.write(level.source), conditions  # another one in every round
+        known = writing.block.known
+        keys = numbering.filtered(level, conditions[: self.shared])
         for number, key in reversed(list(enumerate(keys, start=1))):
-            if outside & names_in(*conditions[:number]):
+            if self._others(level, conditions[:number]):
                 continue
-            if key in rewriting.block.known:
-                return name(rewriting.block.known[key]), conditions[number:]
-            if rewriting.often.get(key, 0) >= _OFTEN:
-                item = ast.Name(generator.target.id, ast.Load())
-                parts = ast.comprehension(generator.target, generator.iter, conditions[:number], 0)
-                made = _Loops(rewriting, ast.ListComp(item, [parts]), "list", "", number - 1)
-                rewriting.block.known[key] = made.run()
-                return name(rewriting.block.known[key]), conditions[number:]
-        return rewriting.visit(generator.iter), conditions
+            if key not in known and numbering.often.get(key, 0) >= _OFTEN:
+                known[key] = self._made(level, conditions[:number])
+            if key in known:
+                return known[key], conditions[number:]
+        return writing.write(level.source), conditions
 
-    def _where(self, conditions: list[ast.expr], place: int) -> None:
+    def _others(self, level: Level, conditions: Sequence[Node]) -> bool:
+        """Whether conditions speak of items of other collections too."""
+        free = self.writing.numbering.free
+        return any(free[id(condition)] - {level.slot} for condition in conditions)
+
+    def _made(self, level: Level, conditions: tuple[Node, ...]) -> str:
+        """A list of the items of which some conditions hold."""
+        item = Item(level.source.kind, level.source.at, level.slot, level.name)
+        passed = Level(level.slot, level.name, level.source, conditions)
+        node = Comprehension(level.source.kind, level.source.at, item, (passed,), False, False)
+        return _Loops(self.writing, node, "list", "", len(conditions) - 1).run()
+
+    def _where(self, conditions: tuple[Node, ...], place: int) -> None:
         """The next level inside the conditions."""
-        rewriting = self.rewriting
-        for condition in conditions:
-            test = rewriting.visit(condition)
-            if not (isinstance(test, ast.Constant) and test.value):
-                block = rewriting.block.inner()
-                rewriting.block.add(ast.If(test, block.body, []))
-                rewriting.block = block
+        writing = self.writing
+        if self.deep:
+            for condition in conditions:
+                test = writing.write(condition)
+                if test != "True":
+                    writing.block.lines += [f"if not {test}:", " continue"]
+            self._level(place + 1)
+            return
+        test = writing.logic(False, conditions) if conditions else "True"
+        outer = writing.block
+        if test != "True":
+            writing.block = outer.inner()
+        inside = writing.block
         self._level(place + 1)
+        writing.block = outer
+        if inside is not outer:
+            outer.add(f"if {test}:", inside)
 
     def _each(self) -> None:
         """What is done with one item."""
-        rewriting, way, found = self.rewriting, self.way, self.found
+        writing, way, found = self.writing, self.way, self.found
+        block = writing.block
         if way == "any":
-            self._finish(ast.Constant(True))
+            self._finish("True")
         elif way == "count":
-            add = ast.AugAssign(ast.Name(found, ast.Store()), ast.Add(), ast.Constant(1))
-            rewriting.block.add(add)
+            block.lines.append(f"{found} += 1")
         elif way == "all":
-            test = ast.UnaryOp(ast.Not(), rewriting.visit(self.node.elt))
-            block = rewriting.block.inner()
-            rewriting.block.add(ast.If(test, block.body, []))
-            rewriting.block = block
-            self._finish(ast.Constant(False))
+            test = writing.write(self.node.item)
+            block.lines.append(f"if not {test}:")
+            block.lines.append(f" {found} = False")
+            if self.deep:
+                block.lines.append(" break")
         elif way == "first":
-            self._finish(rewriting.visit(self.node.elt))
+            self._finish(writing.write(self.node.item))
         elif way == "list":
-            append = ast.Attribute(name(found), "append", ast.Load())
-            value = rewriting.visit(self.node.elt)
-            rewriting.block.add(ast.Expr(ast.Call(append, [value], [])))
+            block.lines.append(f"{found}.append({writing.write(self.node.item)})")
         else:
-            self._extreme(rewriting.visit(self.node.elt))
+            self._extreme(writing.write(self.node.item))
 
-    def _extreme(self, value: ast.expr) -> None:
-        block = self.rewriting.block
-        item = self.rewriting.variable("x")
+    def _extreme(self, value: str) -> None:
+        writing, block = self.writing, self.writing.block
+        item = measured = writing.variable("x")
         block.set(item, value)
-        better: list[ast.stmt] = [ast.Assign([ast.Name(self.found, ast.Store())], name(item))]
-        measured = item
-        if self.ranks:
-            measured = self.rewriting.variable("x")
-            block.set(measured, ast.Subscript(name(self.ranks), name(item), ast.Load()))
-            better.append(ast.Assign([ast.Name(self.best, ast.Store())], name(measured)))
-        order = ast.Gt() if self.way == "max" else ast.Lt()
-        test = ast.Compare(name(measured), [order], [name(self.best)])
-        block.add(ast.If(test, better, []))
+        if self.rank:
+            measured = writing.variable("x")
+            block.set(measured, f"f_{self.rank}[{item}]")
+        block.lines.append(f"if {measured} {'>' if self.way == 'max' else '<'} {self.best}:")
+        block.lines.append(f" {self.found} = {item}")
+        if self.rank:
+            block.lines.append(f" {self.best} = {measured}")
 
-    def _finish(self, value: ast.expr) -> None:
-        self.rewriting.block.set(self.found, value)
+    def _finish(self, value: str) -> None:
+        self.writing.block.set(self.found, value)
         if self.deep:
-            self.rewriting.block.add(ast.Break())
+            self.writing.block.lines.append("break")
 
 
-#: What each way of going through a collection starts from.
-_STARTS: dict[str, Callable[[], ast.expr]] = {
-    "list": lambda: ast.List([], ast.Load()),
-    "count": lambda: ast.Constant(0),
-    "any": lambda: ast.Constant(False),
-    "all": lambda: ast.Constant(True),
-    "first": lambda: name("f_Missing"),
-    "max": lambda: ast.Constant(float("-inf")),
-    "min": lambda: ast.Constant(float("inf")),
+#: The ways of going through a collection, and what each of them starts from.
+WAYS = {
+    "list": "[]",
+    "count": "0",
+    "any": "False",
+    "all": "True",
+    "first": "f_Missing",
+    "max": "-1e999",
+    "min": "1e999",
 }
-WAYS = frozenset(_STARTS)
 
 #: When an outer loop ends as well.
-_ENDS: dict[str, Callable[[str], ast.expr]] = {
-    "any": name,
-    "all": lambda found: ast.UnaryOp(ast.Not(), name(found)),
-    "first": lambda found: ast.Compare(name(found), [ast.IsNot()], [name("f_Missing")]),
-}
-
-
-def flat(conditions: list[ast.expr]) -> list[ast.expr]:
-    """Conditions one by one, those joined by ``and`` too."""
-    found: list[ast.expr] = []
-    for condition in conditions:
-        if isinstance(condition, ast.BoolOp) and isinstance(condition.op, ast.And):
-            found += flat(condition.values)
-        else:
-            found.append(condition)
-    return found
-
-
-def _filtered(generator: ast.comprehension, conditions: list[ast.expr]) -> list[Shape]:
-    """The shapes of a collection with one condition, two, and so on, whatever an item is called."""
-    assert isinstance(generator.target, ast.Name)
-    item = generator.target.id
-    source = shape(generator.iter)
-    shapes = [shape(condition, item) for condition in conditions]
-    return [(source, *shapes[: number + 1]) for number in range(len(shapes))]
-
-
-def _single(node: ast.expr) -> ast.expr | None:
-    """The item of a list that is written out with one item."""
-    if isinstance(node, (ast.List, ast.Tuple)) and len(node.elts) == 1:
-        return node.elts[0]
-    return None
+_ENDS = {"any": "{}", "all": "not {}", "first": "{} is not f_Missing"}

@@ -6,6 +6,7 @@ Numbers closer than ``EPSILON`` times the larger of the two count as equal.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from checker.quantities.tolerance import EPSILON
 
@@ -23,6 +24,17 @@ def at_most(a: float, b: float) -> bool:
 def less(a: float, b: float) -> bool:
     """``a < b`` and not equal within the stated tolerance."""
     return a < b and b - a > EPSILON * max(abs(a), abs(b))
+
+
+#: What each sign means between two measures.
+COMPARED: dict[str, Callable[[float, float], bool]] = {
+    "==": equal,
+    "!=": lambda a, b: not equal(a, b),
+    "<": less,
+    "<=": at_most,
+    ">": lambda a, b: less(b, a),
+    ">=": lambda a, b: at_most(b, a),
+}
 
 
 def floor(x: float) -> int:

@@ -6,7 +6,7 @@ Nothing of the checker or the parser is needed to run a rule, so nothing of them
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from checker.documents.missing import Missing
@@ -50,27 +50,32 @@ def contains(value: Any, items: Any) -> bool:
     return bool(value == value) and value in items
 
 
+#: Where sizes stand among their kind, from small to large.
+RANKS: dict[str, Mapping[str, Any]] = {"wire_size": WIRE_RANK, "trade_size": TRADE_RANK}
+
 #: Items that one rule may go through on one element, of collections inside several others.
 MOST_ITEMS = 500_000
-_left = [MOST_ITEMS]
 
 
-def begin() -> None:
-    """A rule starts on an element."""
-    _left[0] = MOST_ITEMS
+class Budget:
+    """How many items may still be gone through; a rule has a new one on every element."""
+
+    __slots__ = ("left",)
+
+    def __init__(self) -> None:
+        self.left = MOST_ITEMS
+
+    def spend(self) -> None:
+        """One item more.  OverflowError where a rule goes through too many."""
+        self.left -= 1
+        if self.left < 0:
+            raise OverflowError(f"more than {MOST_ITEMS} items are gone through")
 
 
-def spend() -> None:
-    """One item more.  OverflowError where a rule goes through too many."""
-    _left[0] -= 1
-    if _left[0] < 0:
-        raise OverflowError(f"more than {MOST_ITEMS} items are gone through")
-
-
-def counted(items: Iterable[Any]) -> Iterator[Any]:
+def counted(budget: Budget, items: Iterable[Any]) -> Iterator[Any]:
     """The items, each of them counted."""
     for item in items:
-        spend()
+        budget.spend()
         yield item
 
 
@@ -104,13 +109,12 @@ GLOBALS: dict[str, Any] = {
     "f_le": numbers.at_most,
     "f_lt": numbers.less,
     "f_in": contains,
-    "f_begin": begin,
+    "f_budget": Budget,
     "f_counted": counted,
     "f_len": len,
     "f_type": type,
     "f_Missing": Missing,
-    "f_wire": WIRE_RANK,
-    "f_trade": TRADE_RANK,
+    **{"f_" + name: ranks for name, ranks in RANKS.items()},
     "f_sum": sum,
     "f_any": any,
     "f_all": all,

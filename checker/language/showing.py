@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checker.documents.missing import Missing
-from checker.quantities.show import show, show_length, show_number
+from checker.quantities.show import USUAL, show, show_length, show_number
 
 NOT_STATED = "not stated"
 #: How a gap begins that the description has not.
@@ -16,7 +16,7 @@ _MOST = 12
 FEET_INCHES = "ft-in"
 
 
-def show_any(value: Any, unit: str = "") -> str:
+def show_any(value: Any, unit: str = "", digits: int = USUAL) -> str:
     """A value as text: a number in ``unit``, a list item by item, an element by its name."""
     if value is None or type(value) is Missing:
         return NOT_STATED
@@ -24,12 +24,14 @@ def show_any(value: Any, unit: str = "") -> str:
         return "yes" if value else "no"
     if isinstance(value, (int, float)):
         if unit == FEET_INCHES:
-            return show_length(value)
-        return show(value, unit) if unit and unit != "1" else show_number(value)
+            return show_length(value, digits)
+        if unit and unit != "1":
+            return show(value, unit, None, digits)
+        return show_number(value, None, digits)
     if isinstance(value, str):
         return value
     if isinstance(value, (list, tuple)):
-        texts = list(dict.fromkeys(show_any(item, unit) for item in value))
+        texts = list(dict.fromkeys(show_any(item, unit, digits) for item in value))
         more = f" and {len(texts) - _MOST} more" if len(texts) > _MOST else ""
         return (", ".join(texts[:_MOST]) + more) if texts else "none"
     name = getattr(value, "id", None)

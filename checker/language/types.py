@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+import ast
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Protocol
+from dataclasses import dataclass, field, replace
+from typing import Any, Protocol
 
 from checker.quantities.dimension import NONE, Dimension
 
-if TYPE_CHECKING:
-    from .formulas import Formula
+#: Decimal digits, before the point or behind it, of any stated quantity: ``notation`` sees to that.
+STATED = 33
+#: Further digits behind the point of what two nearly equal values differ by.
+LOST = 17
+#: More than these, and a value may leave the range of floats, which has 308; what adding many
+#: values needs is left over.  Compiled code does not look whether one has: see ``Checked.digits``.
+MOST_DIGITS = 290
 
 
 @dataclass(frozen=True, slots=True)
 class Number:
-    """A number with a dimension.  ``whole`` numbers (counts) compare exactly."""
+    """A number with a dimension.  ``whole`` numbers (counts) compare exactly.
+
+    digits: how many decimal digits it may have at most, before the point or behind it.
+    """
 
     dimension: Dimension = NONE
     whole: bool = False
+    digits: int = field(default=STATED, compare=False)
 
     def __str__(self) -> str:
         return "count" if self.whole and self.dimension == NONE else self.dimension.name
@@ -128,6 +139,26 @@ class TableView(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula: its name, its parameters in order, and its tree as it was written.
+
+    inside: the formulas that it calls, by name; free: the names that it and they take from where it
+    is used, functions and tables among them.
+    """
+
+    name: str
+    of: tuple[str, ...]
+    tree: ast.expr
+    inside: Mapping[str, Formula] = field(default_factory=dict)
+    free: frozenset[str] = frozenset()
+
+    @property
+    def usage(self) -> str:
+        """How it is written."""
+        return f"{self.name}({', '.join(self.of)})"
+
+
+@dataclass(frozen=True, slots=True)
 class Vocabulary:
     """What an expression may speak of: the fields of each record, and the tables.
 
@@ -159,10 +190,25 @@ def joined(a: Type, b: Type) -> Type:
     if isinstance(a, Anything):
         return b
     if isinstance(a, Number) and isinstance(b, Number):
-        return Number(a.dimension, a.whole and b.whole)
+        return Number(a.dimension, a.whole and b.whole, max(a.digits, b.digits))
     if isinstance(a, Text) and isinstance(b, Text):
         return a if a == b else Text(a.options + b.options if a.options and b.options else ())
     if isinstance(a, List) and isinstance(b, List):
         passes, parts = max(a.passes, b.passes), max(a.parts, b.parts)
         return List(joined(a.item, b.item), a.wide or b.wide, passes, parts)
     return a
+
+
+def sized(kind: Type, value: Any) -> Type:
+    """The kind of a value that is known, with the digits that it has."""
+    if isinstance(kind, List):
+        items = [sized(kind.item, item) for item in value]
+        digits = max((i.digits for i in items if isinstance(i, Number)), default=1)
+        return replace(kind, item=with_digits(kind.item, digits))
+    found = isinstance(value, (int, float)) and bool(value)
+    return with_digits(kind, math.ceil(abs(math.log10(abs(value)))) + 1 if found else 1)
+
+
+def with_digits(kind: Type, digits: int) -> Type:
+    """A number's kind with another bound of its digits; other kinds have none."""
+    return Number(kind.dimension, kind.whole, digits) if isinstance(kind, Number) else kind

@@ -7,7 +7,6 @@ pocket calculator.
 
 from __future__ import annotations
 
-import ast
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -26,11 +25,27 @@ from checker.quantities.dimension import (
     VOLUME,
     Dimension,
 )
+from checker.quantities.show import USUAL
 
 from .checked import Checked
+from .nodes import (
+    Arithmetic,
+    Call,
+    Choice,
+    Comparison,
+    Comprehension,
+    Extreme,
+    Logic,
+    Lookup,
+    Name,
+    Node,
+    Signed,
+    items_of,
+)
 from .showing import NOT_STATED, show_any
-from .trace import Maybe, Tracer, Unknown, alone
+from .trace import Tracer
 from .types import List, Number, Type
+from .unknown import Maybe, Unknown, alone
 
 UNIT_OF: dict[Dimension, str] = {
     NONE: "1",
@@ -46,22 +61,24 @@ UNIT_OF: dict[Dimension, str] = {
     ANGLE: "deg",
     MASS: "lb",
 }
-_SIGNS: dict[type[ast.AST], tuple[str, int]] = {
-    ast.Add: ("+", 1),
-    ast.Sub: ("−", 1),
-    ast.Mult: ("×", 2),
-    ast.Div: ("÷", 2),
-    ast.Pow: ("²", 3),
+_SIGNS = {"+": ("+", 1), "-": ("−", 1), "*": ("×", 2), "/": ("÷", 2), "**": ("²", 3)}
+_RELATIONS = {
+    "==": "=",
+    "!=": "≠",
+    "<": "<",
+    "<=": "≤",
+    ">": ">",
+    ">=": "≥",
+    "in": "among",
+    "not in": "not among",
 }
-_RELATIONS: dict[type[ast.AST], str] = {
-    ast.Eq: "=",
-    ast.NotEq: "≠",
-    ast.Lt: "<",
-    ast.LtE: "≤",
-    ast.Gt: ">",
-    ast.GtE: "≥",
-    ast.In: "among",
-    ast.NotIn: "not among",
+#: Functions that are written otherwise than by their name.
+_WORDS = {
+    "floor": "({}) rounded down",
+    "ceil": "({}) rounded up",
+    "sqrt": "√({})",
+    "abs": "|{}|",
+    "whole_from": "({}) rounded up from a remainder of {}",
 }
 _MANY = 12
 
@@ -73,153 +90,120 @@ def default_unit(kind: Type) -> str:
     return "" if unit == "1" else unit
 
 
-def show_value(value: Any, kind: Type, unit: str = "") -> str:
+def show_value(value: Any, kind: Type, unit: str = "", digits: int = USUAL) -> str:
     """Any value of the language as text, a number in ``unit`` or in its dimension's usual one."""
     if isinstance(value, (Unknown, Maybe)) or value is None:
         return NOT_STATED
-    return show_any(value, unit or default_unit(kind))
+    return show_any(value, unit or default_unit(kind), digits)
 
 
 class Worker:
     """Writes out expressions with the values that ``tracer`` finds.
 
     shown: text of names whose value has a text of its own (the rule's values as written, steps in
-    their declared unit).
+    their declared unit); digits: significant digits of every number.
     """
 
-    def __init__(self, tracer: Tracer, shown: Mapping[str, str]) -> None:
+    def __init__(self, tracer: Tracer, shown: Mapping[str, str], digits: int = USUAL) -> None:
         self.tracer = tracer
         self.shown = shown
+        self.digits = digits
 
     def write(self, checked: Checked) -> str:
         """The calculation of an expression, without its result."""
-        self.tracer.checked = checked
-        return self._text(checked.tree)[0]
+        return self.text(checked.node)[0]
 
-    def _value(self, node: ast.expr) -> str:
-        return show_value(self.tracer.visit(node), self.tracer.kind(node))
+    def text(self, node: Node) -> tuple[str, int]:
+        """Text of a part and how tightly it binds (0 comparison, 1 sum, 2 product, 9 whole).
 
-    def _text(self, node: ast.expr) -> tuple[str, int]:
-        """Text of a node and how tightly it binds (1 sum, 2 product, 9 whole)."""
-        if isinstance(node, ast.BinOp) and not isinstance(self.tracer.kind(node), List):
-            return self._binary(node)
-        if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-            return "−" + self._bound(node.operand, 2), 2
-        if isinstance(node, ast.IfExp):
-            test = self.tracer.visit(node.test)
-            if isinstance(test, Unknown):
-                return NOT_STATED, 9
-            return self._text(node.body if test else node.orelse)
-        if isinstance(node, ast.Name):
-            if node.id in self.shown and node.id not in self.tracer.local:
-                return self.shown[node.id], 9
-            return self._value(node), 9
-        if isinstance(node, ast.Call):
-            return self._call(node)
-        if isinstance(node, (ast.ListComp, ast.GeneratorExp)):
-            return self._listed(node), 9
-        if isinstance(node, ast.Compare):
-            return self._compare(node), 0
-        if isinstance(node, ast.BoolOp):
-            return self._decided(node), 0
-        if isinstance(node, ast.UnaryOp):
-            return self._value(node), 9
-        return self._value(node), 9
+        Where nothing is to be seen of how its value was reached, that is the value.
+        """
+        way = _WAYS.get(node.__class__)
+        return (self._value(node), 9) if way is None else way(self, node)
 
-    def _listed(self, node: ast.ListComp | ast.GeneratorExp) -> str:
-        """The different items of a collection, each worked out."""
-        texts = list(dict.fromkeys(self._items(node, lambda n: self._text(n)[0])))
-        more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""
-        return (", ".join(texts[:_MANY]) + more) if texts else "none"
+    def _value(self, node: Node) -> str:
+        return show_value(self.tracer.visit(node), node.kind, "", self.digits)
 
-    def _bound(self, node: ast.expr, level: int, strict: bool = False) -> str:
-        text, own = self._text(node)
+    def _bound(self, node: Node, level: int, strict: bool = False) -> str:
+        text, own = self.text(node)
         return f"({text})" if own < level or (strict and own == level) else text
 
-    def _binary(self, node: ast.BinOp) -> tuple[str, int]:
-        sign, level = _SIGNS[type(node.op)]
+    def _name(self, node: Name) -> tuple[str, int]:
+        return (self.shown[node.name] if node.name in self.shown else self._value(node)), 9
+
+    def _arithmetic(self, node: Arithmetic) -> tuple[str, int]:
+        sign, level = _SIGNS[node.sign]
         if level == 3:
             base = self._bound(node.left, 9)
             # A unit would take the sign of the square for its own: 24 in² is an area.
             return f"({base})²" if " " in base and not base.startswith("(") else f"{base}²", 3
-        strict = isinstance(node.op, (ast.Sub, ast.Div))
-        return (
-            f"{self._bound(node.left, level)} {sign} {self._bound(node.right, level, strict)}",
-            level,
-        )
+        left = self._bound(node.left, level)
+        right = self._bound(node.right, level, strict=node.sign in "-/")
+        return f"{left} {sign} {right}", level
 
-    def _compare(self, node: ast.Compare) -> str:
-        parts = [self._bound(node.left, 1)]
-        for op, operand in zip(node.ops, node.comparators, strict=True):
-            parts.append(f"{_RELATIONS[type(op)]} {self._bound(operand, 1)}")
-        return " ".join(parts)
+    def _signed(self, node: Signed) -> tuple[str, int]:
+        return ("−" + self._bound(node.of, 2), 2) if node.minus else (self._value(node), 9)
 
-    def _decided(self, node: ast.BoolOp) -> str:
+    def _choice(self, node: Choice) -> tuple[str, int]:
+        test = self.tracer.visit(node.test)
+        if isinstance(test, Unknown):
+            return NOT_STATED, 9
+        return self.text(node.then if test else node.otherwise)
+
+    def _comparison(self, node: Comparison) -> tuple[str, int]:
+        first, *others = (self._bound(operand, 1) for operand in node.operands)
+        signs = [_RELATIONS[relation.sign] for relation in node.relations]
+        said = [f"{sign} {other}" for sign, other in zip(signs, others, strict=True)]
+        return " ".join([first, *said]), 0
+
+    def _logic(self, node: Logic) -> tuple[str, int]:
         """Of a conjunction the operands that decided it, so that a reader sees why."""
-        stop = isinstance(node.op, ast.Or)
         texts = []
-        for operand in node.values:
-            value = self.tracer.visit(operand)
-            text = self._bound(operand, 1)
-            if not isinstance(value, Unknown) and bool(value) is stop:
-                return text
+        for part in node.parts:
+            value = self.tracer.visit(part)
+            text = self._bound(part, 1)
+            if not isinstance(value, Unknown) and bool(value) is node.either:
+                return text, 0
             texts.append(text)
-        return (" or " if stop else " and ").join(texts)
+        return (" or " if node.either else " and ").join(texts), 0
 
-    def _call(self, node: ast.Call) -> tuple[str, int]:
-        if isinstance(node.func, ast.Attribute):
-            return self._lookup(node, node.func), 9
-        assert isinstance(node.func, ast.Name)
-        name = node.func.id
-        argument = node.args[0]
-        if name == "sum" and isinstance(argument, (ast.GeneratorExp, ast.ListComp)):
-            return self._sum(argument)
-        if name in ("floor", "ceil", "whole_from", "sqrt", "abs"):
-            inner = ", ".join(self._text(a)[0] for a in node.args)
-            words = {
-                "floor": "{} rounded down",
-                "ceil": "{} rounded up",
-                "sqrt": "√({})",
-                "abs": "|{}|",
-            }
-            if name == "whole_from":
-                first, share = (self._text(a)[0] for a in node.args)
-                return f"({first}) rounded up from a remainder of {share}", 9
-            if name in ("floor", "ceil"):
-                inner = f"({inner})"
-            return words[name].format(inner), 9
-        if name in ("max", "min"):
-            return self._extreme(node, "largest" if name == "max" else "smallest")
+    def _call(self, node: Call) -> tuple[str, int]:
+        through = items_of(node.arguments[0])
+        if node.function == "sum" and through is not None:
+            return self._sum(through)
+        if node.function in _WORDS:
+            texts = [self.text(argument)[0] for argument in node.arguments]
+            return _WORDS[node.function].format(*texts), 9
         return self._value(node), 9
 
-    def _extreme(self, node: ast.Call, word: str) -> tuple[str, int]:
+    def _extreme(self, node: Extreme) -> tuple[str, int]:
         texts: list[str] = []
-        for argument in node.args:
-            if isinstance(argument, (ast.GeneratorExp, ast.ListComp)):
-                texts.extend(self._items(argument, lambda n: self._text(n)[0]))
+        for part in node.parts:
+            through = items_of(part)
+            if through is not None:
+                texts.extend(self._items(through, lambda n: self.text(n)[0]))
             else:
-                texts.append(self._text(argument)[0])
+                texts.append(self.text(part)[0])
         distinct = list(dict.fromkeys(texts))
         if len(distinct) == 1:
             return distinct[0], 9
         if len(distinct) > _MANY:
             return self._value(node), 9
+        word = "largest" if node.largest else "smallest"
         return f"{word} of ({', '.join(distinct)})", 9
 
-    def _lookup(self, node: ast.Call, func: ast.Attribute) -> str:
-        assert isinstance(func.value, ast.Name)
-        if func.attr == "rows":
-            return self._value(node)
-        table = self.tracer.vocabulary.tables[func.value.id]
-        kind = self.tracer.kind(node)
+    def _lookup(self, node: Lookup) -> tuple[str, int]:
+        if not node.column:
+            return self._value(node), 9
+        table = self.tracer.vocabulary.tables[node.table]
         # Circular mils are no square inches to the reader of a table.
-        own = isinstance(kind, Number) and kind.dimension == AREA
-        unit = table.unit_of(func.attr) if own else ""
-        value = show_value(self.tracer.visit(node), kind, unit)
-        given = {k.arg or "": self.tracer.visit(k.value) for k in node.keywords}
-        return f"{value} [{table.cite_lookup(given)}]"
+        own = isinstance(node.kind, Number) and node.kind.dimension == AREA
+        unit = table.unit_of(node.column) if own else ""
+        value = show_value(self.tracer.visit(node), node.kind, unit, self.digits)
+        given = {name: self.tracer.visit(key) for name, key in node.keys}
+        return f"{value} [{table.cite_lookup(given)}]", 9
 
-    def _sum(self, node: ast.GeneratorExp | ast.ListComp) -> tuple[str, int]:
+    def _sum(self, node: Comprehension) -> tuple[str, int]:
         texts = self._items(node, lambda n: self._bound(n, 2))
         if not texts:
             return "0 (none)", 9
@@ -231,36 +215,54 @@ class Worker:
             parts = [*parts[:_MANY], "…"]
         return " + ".join(parts), 1 if len(parts) > 1 else 2
 
-    def _items(self, node: Any, write: Callable[[ast.expr], str]) -> list[str]:
-        """Text of the element expression for every item of a comprehension."""
+    def _comprehension(self, node: Comprehension) -> tuple[str, int]:
+        """The different items of a collection, each worked out."""
+        if node.distinct:
+            return self._value(node), 9
+        texts = list(dict.fromkeys(self._items(node, lambda n: self.text(n)[0])))
+        more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""
+        return ((", ".join(texts[:_MANY]) + more) if texts else "none"), 9
+
+    def _items(self, node: Comprehension, write: Callable[[Node], str]) -> list[str]:
+        """Text of what each item of a comprehension is."""
         texts: list[str] = []
         tracer = self.tracer
 
-        def step(level: int) -> None:
-            if level == len(node.generators):
-                texts.append(write(node.elt))
+        def step(place: int) -> None:
+            if place == len(node.levels):
+                texts.append(write(node.item))
                 return
-            generator = node.generators[level]
-            source = tracer.visit(generator.iter)
+            level = node.levels[place]
+            source = tracer.visit(level.source)
             if isinstance(source, Unknown):
                 texts.append(NOT_STATED)
                 return
-            outer = tracer.local
             last: Any = node  # no item is this
             kept: list[str] = []
-            try:
-                for item in source:
-                    if item is last:  # the same wire again, as often as its count says
-                        texts.extend(kept)
-                        continue
-                    begin = len(texts)
-                    tracer.local = {**outer, generator.target.id: alone(item)}
-                    tests = (tracer.visit(condition) for condition in generator.ifs)
-                    if all(isinstance(test, Unknown) or test for test in tests):
-                        step(level + 1)
-                    last, kept = item, texts[begin:]
-            finally:
-                tracer.local = outer
+            for item in source:
+                if item is last:  # the same wire again, as often as its count says
+                    texts.extend(kept)
+                    continue
+                begin = len(texts)
+                tracer.items[level.slot] = alone(item)
+                tests = (tracer.visit(condition) for condition in level.conditions)
+                if all(isinstance(test, Unknown) or test for test in tests):
+                    step(place + 1)
+                last, kept = item, texts[begin:]
 
         step(0)
         return texts
+
+
+_WAYS: dict[type[Node], Callable[[Worker, Any], tuple[str, int]]] = {
+    Arithmetic: Worker._arithmetic,
+    Call: Worker._call,
+    Choice: Worker._choice,
+    Comparison: Worker._comparison,
+    Comprehension: Worker._comprehension,
+    Extreme: Worker._extreme,
+    Logic: Worker._logic,
+    Lookup: Worker._lookup,
+    Name: Worker._name,
+    Signed: Worker._signed,
+}

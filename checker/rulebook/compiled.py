@@ -5,7 +5,6 @@ The function takes the subject and the assembly and gives a plain tuple; see ``R
 
 from __future__ import annotations
 
-import ast
 import re
 from dataclasses import dataclass, field, replace
 
@@ -13,16 +12,18 @@ from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
 from checker.language.check import check
-from checker.language.checked import Checked
-from checker.language.checking.words import a_kind
+from checker.language.checked import Checked, unsound
+from checker.language.checking.words import a_kind, is_zero
 from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
+from checker.language.nodes import TOLERANT, Comparison, Logic, Name, Node, Relation
 from checker.language.parse import ExpressionError, Trouble, one_line
 from checker.language.template import Template, read_template
 from checker.language.types import (
     ANYTHING,
     FLAG,
     Anything,
+    Designation,
     Flag,
     List,
     Number,
@@ -30,6 +31,7 @@ from checker.language.types import (
     Vocabulary,
     has_order,
     same_kind,
+    sized,
 )
 from checker.language.types import (
     Record as Element,
@@ -38,7 +40,7 @@ from checker.quantities.notation import NotationError
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
-from .code import every_checked, with_code
+from .code import every_checked, needed, with_code
 from .draft import CasePart, Draft, MendPart, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
 from .place import problem_in
@@ -57,6 +59,7 @@ class _Compiler:
     values: dict[str, Value] = field(default_factory=dict)
     names: dict[str, Type] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
+    units: dict[str, str] = field(default_factory=dict)
     current: str = ""
 
     def run(self, *, code: bool) -> Form:
@@ -76,14 +79,13 @@ class _Compiler:
         self._order()
         if self.problems:
             raise InputError(self.problems)
-        closed = tuple(self._close(case, steps) for case in cases)
         form = Form(
             subject=self.subject.name,
             when=when,
             unless=unless,
             values=self.values,
             steps=tuple(steps),
-            cases=closed,
+            cases=tuple(cases),
             fast=None,
             applies=None,
             texts=(),
@@ -94,6 +96,7 @@ class _Compiler:
         every = every_checked(form)
         form = replace(
             form,
+            cases=tuple(_closed(form, case) for case in cases),
             reads=frozenset(f for c in every for f in c.fields),
             tables=frozenset(t for c in every for t, _ in c.tables),
         )
@@ -169,7 +172,7 @@ class _Compiler:
             self.problems.append(unreadable(name, part, error, self._likely(name, part)))
             value, kind, text = None, ANYTHING, ""
         self.values[name] = Value(name, value, kind, text, part)
-        self.names[name] = kind
+        self.names[name] = sized(kind, value)
 
     def _formulas(self) -> None:
         """Let expressions use the formulas of the shared sheets that the rule borrows from."""
@@ -240,7 +243,7 @@ class _Compiler:
             for trouble in error.troubles:
                 self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
             self._mentioned(part)
-            return Checked(str(part.value), ast.Constant(0), ANYTHING, {}, {})
+            return unsound(str(part.value))
         self.used |= done.uses
         return done
 
@@ -306,6 +309,7 @@ class _Compiler:
         unit = self._unit(part.unit, done.kind, part.expression, what, part.unit_at)
         if free:
             self.names[name] = done.kind
+        self.units[name] = unit
         return Step(name, done, unit, part.note, str(part.expression.value))
 
     def _unit(self, unit: str, kind: Type, part: Part, what: str, at: Mark | None) -> str:
@@ -344,8 +348,7 @@ class _Compiler:
         when = None if part.when is None else self._flag(part.when, "judge when")
         measure = self._check(part.measure, "measure")
         limit = self._check(part.limit, "limit")
-        zero = isinstance(limit.tree, ast.Constant) and limit.tree.value == 0
-        if not zero and not same_kind(measure.kind, limit.kind):
+        if not is_zero(limit.node) and not same_kind(measure.kind, limit.kind):
             self.problems.append(
                 part.limit.problem(
                     "measure and limit are not of the same kind",
@@ -381,6 +384,7 @@ class _Compiler:
             message,
             passes,
             mend,
+            _holding(part.at_least, measure) if require is None else require,
             (),
         )
 
@@ -439,7 +443,14 @@ class _Compiler:
             self._mentioned(part)
             return Template(str(part.value), ())
         self.used |= done.uses
-        return done
+        parts = (part if isinstance(part, str) else self._in_unit(*part) for part in done.parts)
+        return Template(done.text, tuple(parts))
+
+    def _in_unit(self, checked: Checked, unit: str) -> tuple[Checked, str]:
+        """A value in a message with its unit: a step alone is written in the unit of the step."""
+        node = checked.node
+        alone = isinstance(node, Name) and not unit
+        return checked, self.units.get(node.name, "") if alone else unit  # type: ignore[attr-defined]
 
     # -- the rule as a whole ---------------------------------------------------------------
 
@@ -500,38 +511,38 @@ class _Compiler:
                     )
                 )
 
-    def _close(self, case: Case, steps: list[Step]) -> Case:
-        """Find the steps that a case rests on, directly or through other steps."""
-        position = {step.name: place for place, step in enumerate(steps)}
-        needed: set[int] = set()
-        todo: set[str] = case.measure.uses | case.limit.uses
-        for checked in (case.when, case.require):
-            if checked is not None:
-                todo |= checked.uses
-        while todo:
-            place = position.get(todo.pop())
-            if place is not None and place not in needed:
-                needed.add(place)
-                todo |= steps[place].checked.uses
-        return replace(case, steps=tuple(sorted(needed)))
+
+def _closed(form: Form, case: Case) -> Case:
+    """The case with the steps that it rests on, directly or through other steps."""
+    parts = (case.when, case.measure, case.limit, case.require)
+    return replace(case, steps=tuple(sorted(needed(form, *(c for c in parts if c is not None)))))
+
+
+def _holding(at_least: bool, measure: Checked) -> Checked:
+    """Whether the measure keeps to the limit, or reaches it: a limit met exactly is met."""
+    kind, sign = measure.kind, ">=" if at_least else "<="
+    mode = kind.name if isinstance(kind, Designation) else TOLERANT
+    operands = tuple(Name(kind, (0, 0), name) for name in ("measure", "limit"))
+    node = Comparison(FLAG, (0, 0), operands, (Relation(sign, mode),))
+    return Checked(f"measure {sign} limit", node, frozenset(("measure", "limit")))
 
 
 def _either(conditions: list[Checked], other: Checked) -> Checked:
     """One condition that holds where all of ``conditions`` hold, or where ``other`` does."""
-    trees = [c.tree for c in conditions]
-    both = trees[0] if len(trees) == 1 else ast.BoolOp(ast.And(), trees)
-    tree = ast.BoolOp(ast.Or(), [both, other.tree])
+    nodes = tuple(c.node for c in conditions)
+    both: Node = nodes[0] if len(nodes) == 1 else Logic(FLAG, nodes[0].at, False, nodes)
     texts = [c.text for c in conditions]
     text = texts[0] if len(texts) == 1 else " and ".join(f"({t})" for t in texts)
-    joined = Checked(f"({text}) or ({other.text})", tree, FLAG, {both: FLAG, tree: FLAG}, {})
-    for part in (*conditions, other):
-        joined.kinds.update(part.kinds)
-        joined.constants.update(part.constants)
-        joined.uses |= part.uses
-        joined.tables |= part.tables
-        joined.fields |= part.fields
-        joined.deep |= part.deep
-    return joined
+    every = (*conditions, other)
+    return Checked(
+        f"({text}) or ({other.text})",
+        Logic(FLAG, both.at, True, (both, other.node)),
+        frozenset().union(*(c.uses for c in every)),
+        frozenset().union(*(c.tables for c in every)),
+        frozenset().union(*(c.fields for c in every)),
+        max(c.digits for c in every),
+        any(c.deep for c in every),
+    )
 
 
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:

@@ -52,7 +52,11 @@ class Mend:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A checked case.  ``steps`` are the indexes of the steps that it rests on."""
+    """A checked case.
+
+    holds: whether the requirement does, of ``measure`` and ``limit`` or of ``require``; steps: the
+    indexes of the steps that it rests on.
+    """
 
     when: Checked | None
     measure: Checked
@@ -64,6 +68,7 @@ class Case:
     message: Template
     passes: Template | None
     mend: tuple[Mend, ...]
+    holds: Checked
     steps: tuple[int, ...]
 
 
@@ -76,7 +81,6 @@ class Form:
     MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
     applies(assembly), where some conditions are the same for every element, gives (-1 - i,) where
     condition i keeps the rule from applying to any, and raises as ``fast`` does; else None.
-    texts: for each case, code that gives what its messages hold.
     """
 
     subject: str
@@ -87,7 +91,7 @@ class Form:
     cases: tuple[Case, ...]
     fast: Any
     applies: Any
-    texts: tuple[Texts, ...]
+    texts: tuple[Texts, ...]  # none any more: messages are read from the cases
     needs: dict[str, tuple[Any, ...]]
     reads: frozenset[tuple[str, str]]
     tables: frozenset[str]

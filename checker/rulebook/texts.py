@@ -1,4 +1,8 @@
-"""What a case says, as code: the values in its messages, found without reading the rule again."""
+"""Nothing is kept of a case's messages but their nodes; ``store`` still asks for code of them.
+
+``Texts`` and ``Say`` are what it keeps for them.  A form has none (``Form.texts`` is empty), so
+that both go with the next change of what is kept.
+"""
 
 from __future__ import annotations
 
@@ -8,19 +12,15 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True)
 class Say:
-    """A message: literal texts and, for each value between them, the unit it is written in.
+    """A message as code."""
 
-    parts: a str is literal; a one-tuple holds the unit of the next value. values(subject, assembly,
-    measure, limit) gives the values in order and raises where one cannot be found.
-    """
-
-    parts: tuple[str | tuple[str], ...]
+    parts: tuple[Any, ...]
     values: Any
 
 
 @dataclass(frozen=True, slots=True)
 class Texts:
-    """A case's messages.  mends: (condition or None, what to say)."""
+    """A case's messages as code."""
 
     at_least: bool
     unit: str

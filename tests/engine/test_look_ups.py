@@ -93,7 +93,7 @@ def _work(count: int, monkeypatch: pytest.MonkeyPatch) -> tuple[int, int, int]:
     with monkeypatch.context() as patch:
         patch.setattr(vocabulary, "nearest", counted("nearest", vocabulary.nearest))
         patch.setattr(Tracer, "visit", counted("visit", Tracer.visit))
-        patch.setattr(Worker, "_text", counted("text", Worker._text))
+        patch.setattr(Worker, "text", counted("text", Worker.text))
         book = build("nec-2023")
         assembly = from_source(Source.of_text(MANY.format(count=count)))
         findings = evaluate(book, assembly)

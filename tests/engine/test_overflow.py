@@ -16,11 +16,10 @@ from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.traced import trace
 from checker.language.check import check
-from checker.language.magnitude import MOST_DIGITS, Digits
-from checker.language.types import PLAIN, Vocabulary
+from checker.language.types import MOST_DIGITS, PLAIN, Number, Vocabulary, sized
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.build import build
-from checker.rulebook.code import _may_overflow
+from checker.rulebook.code import may_overflow
 
 RULE = """\
 amendment: much
@@ -56,7 +55,7 @@ def test_an_infinite_step_decides_nothing(tmp_path: Path) -> None:
 def test_every_shipped_rule_is_far_from_it() -> None:
     for edition in ("nec-2017", "nec-2020", "nec-2023"):
         forms = [form for rule in build(edition).rules for form in rule.forms.values()]
-        assert not any(map(_may_overflow, forms))
+        assert not any(map(may_overflow, forms))
 
 
 @pytest.mark.parametrize(
@@ -70,13 +69,12 @@ def test_every_shipped_rule_is_far_from_it() -> None:
     ],
 )
 def test_what_could_be_too_much_is_seen(text: str) -> None:
-    digits = Digits({})
-    digits.look(check(text, {"x": PLAIN}, Vocabulary({}, {})))
-    assert digits.most > MOST_DIGITS
+    assert check(text, {"x": PLAIN}, Vocabulary({}, {})).digits > MOST_DIGITS
 
 
 def test_a_value_of_the_rule_counts_for_what_it_is() -> None:
     for value, text in ((1.25, "x * x * x * x * x * x * x * x * x * x * x"), (1e30, "x * x * x")):
-        digits = Digits({"x": value})
-        most = digits.look(check(text, {"x": PLAIN}, Vocabulary({}, {})))
-        assert math.log10(eval(text, {"x": value})) <= most <= MOST_DIGITS
+        checked = check(text, {"x": sized(PLAIN, value)}, Vocabulary({}, {}))
+        assert isinstance(checked.kind, Number)
+        assert math.log10(eval(text, {"x": value})) <= checked.kind.digits <= checked.digits
+        assert checked.digits <= MOST_DIGITS

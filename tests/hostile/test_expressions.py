@@ -70,12 +70,13 @@ def test_anything_put_together_is_refused_or_harmless(text: str) -> None:
         checked = check(text, NAMES, VOCABULARY)
     except ExpressionError:
         return
-    emitter = Emitter(VOCABULARY)
     names = {"raceway": "e", "this": "e", "assembly": "a"}
+    emitter = Emitter(VOCABULARY, names, {"limit_value": 1})
     block = Block()
-    emitter.look(checked)
-    block.set("m", emitter.emit(checked, names, {"limit_value": 1}, block))
-    tree = ast.Module(block.body, [])
+    emitter.look([checked])
+    block.set("m", emitter.emit(checked, block))
+    head = [emitter.start()] if emitter.counts else []
+    tree = ast.parse("\n".join([*head, *block.lines]))
     fields = {field for record in VOCABULARY.records.values() for field in record}
     local = {n.id for n in ast.walk(tree) if isinstance(n, ast.Name) and n.id[:2] in ("c_", "x_")}
     for node in ast.walk(tree):
@@ -88,7 +89,7 @@ def test_anything_put_together_is_refused_or_harmless(text: str) -> None:
             )
             assert not node.attr.startswith("_")
         if isinstance(node, ast.Name):
-            assert node.id in ("e", "a", "m") or node.id in emitter.globals or node.id in local
+            assert node.id in ("e", "a", "m", "b") or node.id in emitter.globals or node.id in local
 
 
 @settings(max_examples=300, deadline=None, derandomize=True)

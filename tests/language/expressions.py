@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ast
 from collections.abc import Mapping
 from typing import Any
 
@@ -17,16 +16,26 @@ from checker.language.worked import Worker
 NOTHING = Vocabulary({}, {})
 
 
+def code(
+    checked: Checked, names: Mapping[str, str], vocabulary: Vocabulary = NOTHING
+) -> tuple[str, dict[str, Any]]:
+    """The Python of an expression, its value in ``result``, and the globals that it needs.
+
+    ``names``: what the names that it uses are called in Python.
+    """
+    emitter = Emitter(vocabulary, names, {})
+    emitter.look([checked])
+    block = Block()
+    block.set("result", emitter.emit(checked, block))
+    head = [emitter.start()] if emitter.counts else []
+    return "\n".join([*head, *block.lines]), emitter.globals
+
+
 def compiled(checked: Checked, values: Mapping[str, Any], vocabulary: Vocabulary = NOTHING) -> Any:
     """The value of an expression by the code that fast rules are made of."""
-    emitter = Emitter(vocabulary)
-    names = {name: "n_" + name for name in values}
-    emitter.look(checked)
-    block = Block()
-    block.set("result", emitter.emit(checked, names, {}, block))
-    tree = ast.fix_missing_locations(ast.Module(block.body, []))
-    space = emitter.globals | {"n_" + name: value for name, value in values.items()}
-    exec(compile(tree, "<expression>", "exec"), space)
+    source, space = code(checked, {name: "n_" + name for name in values}, vocabulary)
+    space = space | {"n_" + name: value for name, value in values.items()}
+    exec(compile(source, "<expression>", "exec"), space)
     return space["result"]
 
 

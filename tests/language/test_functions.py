@@ -11,7 +11,7 @@ from expressions import compiled, traced, value_of
 from checker.documents.missing import Missing, MissingData
 from checker.language.check import check
 from checker.language.functions import FUNCTIONS
-from checker.language.trace import EvaluationError, Unknown
+from checker.language.trace import EvaluationError
 from checker.language.types import (
     COUNT,
     FLAG,
@@ -24,6 +24,7 @@ from checker.language.types import (
     Record,
     Vocabulary,
 )
+from checker.language.unknown import Unknown
 from checker.quantities.dimension import AREA, LENGTH
 
 WIRE = {"size": WIRE_SIZE, "trade": TRADE_SIZE, "area": Number(AREA), "bare": FLAG, "color": TEXT,

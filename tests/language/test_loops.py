@@ -10,16 +10,14 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from expressions import compiled, traced, value_of, worked
+from expressions import code, compiled, traced, value_of, worked
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checker.documents.missing import Missing, MissingData
-from checker.language.block import Block
 from checker.language.check import check
-from checker.language.compile import Emitter
-from checker.language.trace import Unknown
 from checker.language.types import COUNT, FLAG, TEXT, WIRE_SIZE, List, Record, Vocabulary
+from checker.language.unknown import Unknown
 
 WIRE = {"size": WIRE_SIZE, "bare": FLAG, "color": TEXT, "count": COUNT, "inner": List(COUNT),
         "next": List(Record("wire"))}  # fmt: skip
@@ -124,11 +122,8 @@ def test_what_several_go_through_is_listed_once() -> None:
         " + count(u for u in wires if u.bare and u.count == n)"
     )
     checked = check(text, KINDS, VOCABULARY)
-    emitter = Emitter(VOCABULARY)
-    emitter.look(checked)
-    block = Block()
-    emitter.emit(checked, {"wires": "n_wires", "n": "n_n"}, {}, block)
-    loops = [n for n in ast.walk(ast.Module(block.body, [])) if isinstance(n, ast.For)]
+    source, _ = code(checked, {"wires": "n_wires", "n": "n_n"}, VOCABULARY)
+    loops = [n for n in ast.walk(ast.parse(source)) if isinstance(n, ast.For)]
     over = [n.iter.id for n in loops if isinstance(n.iter, ast.Name)]
     assert over.count("n_wires") == 1
     assert len(over) == 4

@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 
 from checker.documents.missing import Missing
 from checker.language.check import check
-from checker.language.trace import EvaluationError, Tracer, Unknown
+from checker.language.trace import EvaluationError, Tracer
 from checker.language.types import FLAG, PLAIN, WIRE_SIZE, List, Number, Record, Vocabulary
+from checker.language.unknown import Unknown
 from checker.language.worked import NOT_STATED, Worker, show_value
 from checker.quantities.dimension import AREA, CURRENT, LENGTH
 

@@ -5,80 +5,123 @@ from __future__ import annotations
 import ast
 import re
 
+from ..nodes import AMONG, EXACT, TOLERANT, Comparison, Comprehension, Listed, Node, Relation
 from ..types import FLAG, Anything, Designation, List, Number, Type, has_order, same_kind
-from .collections import COMPREHENSIONS, use
-from .state import Checking
-from .texts import designate, option
+from .collections import use
+from .state import WRONG, Checking
+from .texts import all_designated, designated, option
 from .words import a_kind, is_zero, short
 
 _SIZE = re.compile(r"[0-9]+(?:\s*[-/]\s*[0-9]+)*")
+_SIGNS: dict[type[ast.cmpop], str] = {
+    ast.Eq: "==", ast.NotEq: "!=", ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=",
+    ast.In: "in", ast.NotIn: "not in",
+}  # fmt: skip
 
 
-def infer_comparison(c: Checking, node: ast.Compare) -> Type:
+def infer_comparison(c: Checking, tree: ast.Compare) -> Node:
     """A comparison, of any number of operands."""
-    operands = [node.left, *node.comparators]
-    bare = [o for o in operands if _SIZE.fullmatch(c.source(o))]
-    for operand in operands:
-        if operand not in bare:
-            c.infer(operand)
-    known = [c.done.kinds[o] for o in operands if o not in bare]
-    size = next((k for k in known if isinstance(k, Designation)), None)
-    for operand in bare:
+    trees = [tree.left, *tree.comparators]
+    bare = [place for place, part in enumerate(trees) if _SIZE.fullmatch(c.source(part))]
+    nodes = [WRONG if place in bare else c.infer(part) for place, part in enumerate(trees)]
+    size = next((n.kind for n in nodes if isinstance(n.kind, Designation)), None)
+    for place in bare:
         if size is None:
-            c.infer(operand)
+            nodes[place] = c.infer(trees[place])
             continue
-        text = f"'{c.source(operand)}'"
-        c.done.kinds[operand] = c.trouble(
-            operand, f"{a_kind(size)} stands in quotes", c.source(operand), text, text
-        )
-    for index, op in enumerate(node.ops):
-        _pair(c, node, operands[index], operands[index + 1], op)
-    return FLAG
+        source = c.source(trees[place])
+        text = f"'{source}'"
+        c.trouble(trees[place], f"{a_kind(size)} stands in quotes", source, text, text)
+    relations = []
+    for place, op in enumerate(tree.ops):
+        sign = _SIGNS[op.__class__]
+        pair = _among if sign in ("in", "not in") else _pair
+        relations.append(pair(c, tree, trees[place : place + 2], nodes, place, sign))
+    return Comparison(FLAG, c.place(tree), tuple(nodes), tuple(relations))
 
 
-def _pair(c: Checking, node: ast.Compare, a: ast.expr, b: ast.expr, op: ast.cmpop) -> None:
-    ka, kb = c.done.kinds[a], c.done.kinds[b]
-    if isinstance(ka, Anything) or isinstance(kb, Anything):
-        return
-    if isinstance(op, (ast.In, ast.NotIn)):
-        if not isinstance(kb, List):
-            c.trouble(b, "`in` looks into a collection", f"`{short(c.source(b))}` is {a_kind(kb)}")
-            return
-        if not isinstance(b, (ast.List, ast.Tuple, *COMPREHENSIONS)):
-            use(c, b, kb)
-        if isinstance(kb.item, Designation) and designate(c, a, ka, kb.item):
-            return
-        if isinstance(ka, Designation) and isinstance(b, (ast.List, ast.Tuple)):
-            for item in b.elts:
-                designate(c, item, c.done.kinds[item], ka)
-            return
-        if not same_kind(ka, kb.item):
-            c.unlike(node, a, b, ka, kb, "look for one in the other:")
-        elif isinstance(b, (ast.List, ast.Tuple)):
-            for item in b.elts:
-                option(c, item, c.done.kinds[item], ka, a)
-        else:
-            option(c, a, ka, kb.item, b)
-        return
-    if isinstance(kb, Designation) and designate(c, a, ka, kb):
-        ka = kb
-    if isinstance(ka, Designation) and designate(c, b, kb, ka):
-        kb = ka
-    zero = is_zero(a) or is_zero(b)
-    if zero and isinstance(ka, Number) and isinstance(kb, Number):
-        return
-    if not same_kind(ka, kb):
-        c.unlike(node, a, b, ka, kb, "compare")
-        return
-    if isinstance(ka, List):
+def relation(sign: str, left: Type, right: Type) -> Relation:
+    """How two values of one kind are compared: a count exactly, a measure with the tolerance."""
+    if isinstance(left, Designation) and sign not in ("==", "!="):
+        return Relation(sign, left.name)
+    if isinstance(left, Number) and isinstance(right, Number):
+        return Relation(sign, EXACT if left.whole and right.whole else TOLERANT)
+    return Relation(sign, EXACT)
+
+
+def _among(
+    c: Checking,
+    tree: ast.Compare,
+    trees: list[ast.expr],
+    nodes: list[Node],
+    place: int,
+    sign: str,
+) -> Relation:
+    """Whether a value is one of a collection."""
+    found = Relation(sign, AMONG)
+    (a, b), (ta, tb) = nodes[place : place + 2], trees
+    if isinstance(a.kind, Anything) or isinstance(b.kind, Anything):
+        return found
+    if not isinstance(b.kind, List):
         c.trouble(
-            node,
+            tb, "`in` looks into a collection", f"`{short(c.source(tb))}` is {a_kind(b.kind)}"
+        )
+        return found
+    if not isinstance(b, (Listed, Comprehension)):
+        use(c, tb, b.kind)
+    one = designated(c, ta, a, b.kind.item)
+    if one is not a:
+        nodes[place] = one
+    elif isinstance(a.kind, Designation) and isinstance(b, Listed):
+        nodes[place + 1] = all_designated(c, tb, b, a.kind)
+    elif not same_kind(a.kind, b.kind.item):
+        c.unlike(tree, ta, tb, a.kind, b.kind, "look for one in the other:")
+    elif isinstance(b, Listed):
+        items = tb.elts if isinstance(tb, (ast.List, ast.Tuple)) else [tb] * len(b.items)
+        for part, item in zip(items, b.items, strict=True):
+            option(c, part, item, a.kind, ta)
+    else:
+        option(c, ta, a, b.kind.item, tb)
+    return found
+
+
+def _pair(
+    c: Checking,
+    tree: ast.Compare,
+    trees: list[ast.expr],
+    nodes: list[Node],
+    place: int,
+    sign: str,
+) -> Relation:
+    """How one value stands to the next."""
+    (a, b), (ta, tb) = nodes[place : place + 2], trees
+    if not isinstance(a.kind, Anything) and not isinstance(b.kind, Anything):
+        a = designated(c, ta, a, b.kind)
+        b = designated(c, tb, b, a.kind)
+        nodes[place : place + 2] = a, b
+        _alike(c, tree, trees, a, b, sign)
+    return relation(sign, a.kind, b.kind)
+
+
+def _alike(
+    c: Checking, tree: ast.Compare, trees: list[ast.expr], a: Node, b: Node, sign: str
+) -> None:
+    """Tell where two values cannot be compared."""
+    ta, tb = trees
+    if (is_zero(a) or is_zero(b)) and isinstance(a.kind, Number) and isinstance(b.kind, Number):
+        return
+    if not same_kind(a.kind, b.kind):
+        c.unlike(tree, ta, tb, a.kind, b.kind, "compare")
+    elif isinstance(a.kind, List):
+        c.trouble(
+            tree,
             "two lists cannot be compared",
-            short(c.source(node)),
+            short(c.source(tree)),
             "a comparison of items, such as all(x in … for x in …)",
         )
-    elif isinstance(op, (ast.Eq, ast.NotEq)):
-        option(c, a, ka, kb, b)
-        option(c, b, kb, ka, a)
-    elif not has_order(ka):
-        c.trouble(node, f"{a_kind(ka)} has no order", short(c.source(node)), "`==`, `!=` or `in`")
+    elif sign in ("==", "!="):
+        option(c, ta, a, b.kind, tb)
+        option(c, tb, b, a.kind, ta)
+    elif not has_order(a.kind):
+        message = f"{a_kind(a.kind)} has no order"
+        c.trouble(tree, message, short(c.source(tree)), "`==`, `!=` or `in`")

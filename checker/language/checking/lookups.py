@@ -6,19 +6,20 @@ import ast
 
 from checker.documents.errors import nearest
 
-from ..parse import Trouble, span
-from ..types import Designation, List, Record, Type, same_kind
+from ..nodes import Lookup, Node
+from ..parse import Trouble
+from ..types import List, Record, Type, same_kind
 from .state import Checking
-from .texts import designate
+from .texts import designated
 from .words import a_kind, short, some_of
 
 
-def infer_lookup(c: Checking, node: ast.Call, name: str, column: str) -> Type:
+def infer_lookup(c: Checking, tree: ast.Call, name: str, column: str) -> Node:
     """What a column of a table gives for keys, or its rows for some of them."""
     table = c.vocabulary.tables[name]
     keys = table.key_types
     usage = f"{name}.{column}(" + ", ".join(f"{key}=…" for key in keys) + ")"
-    for argument in node.args:
+    for argument in tree.args:
         c.infer(argument)
         c.trouble(
             argument,
@@ -26,15 +27,16 @@ def infer_lookup(c: Checking, node: ast.Call, name: str, column: str) -> Type:
             short(c.source(argument)),
             usage,
         )
-    given = {keyword.arg for keyword in node.keywords if keyword.arg in keys}
-    for keyword in node.keywords:
-        _key(c, keyword, name, given)
+    given = {keyword.arg for keyword in tree.keywords if keyword.arg in keys}
+    values = tuple((k.arg or "", _key(c, k, name, given)) for k in tree.keywords)
+    places = {key: place for place, (key, _) in enumerate(values)}
+    order = tuple(places[key] for key in keys if key in places)
     if column == "rows":
-        c.done.tables.add((name, ""))
-        return List(Record("row:" + name))
+        c.tables.add((name, ""))
+        return Lookup(List(Record("row:" + name)), c.place(tree), name, "", values, order)
     if column not in table.column_types:
         return c.trouble_at_end(
-            node.func,
+            tree.func,
             column,
             f"table `{name}` has no column `{column}`",
             "one of " + some_of(table.column_types) + ", or rows",
@@ -42,39 +44,39 @@ def infer_lookup(c: Checking, node: ast.Call, name: str, column: str) -> Type:
         )
     lacking = [key for key in keys if key not in given]
     # A key that is misspelt or given without a name is told already.
-    if lacking and not node.args and len(given) == len(node.keywords):
+    if lacking and not tree.args and len(given) == len(tree.keywords):
         c.trouble(
-            node,
+            tree,
             f"the look-up in `{name}` lacks " + ", ".join(f"`{key}`" for key in lacking),
-            short(c.source(node)),
+            short(c.source(tree)),
             usage,
         )
-    c.done.tables.add((name, column))
-    return table.column_types[column]
+    c.tables.add((name, column))
+    return Lookup(table.column_types[column], c.place(tree), name, column, values, order)
 
 
-def _key(c: Checking, keyword: ast.keyword, table: str, given: set[str | None]) -> None:
+def _key(c: Checking, keyword: ast.keyword, table: str, given: set[str | None]) -> Node:
     """One key of a look-up: whether the table has it, and what is given for it."""
     keys = c.vocabulary.tables[table].key_types
-    kind = c.infer(keyword.value)
+    value = c.infer(keyword.value)
     key = keyword.arg
     if key is not None and key in keys:
-        _fits(c, keyword.value, kind, keys[key], f"key `{key}` of `{table}`")
-        return
+        return _fitting(c, keyword.value, value, keys[key], f"key `{key}` of `{table}`")
     wrong = key or "**"
-    offset, _ = span(keyword, c.flat)
     close = nearest(wrong, [key for key in keys if key not in given]) or nearest(wrong, keys)
     message, expected = f"table `{table}` has no key `{wrong}`", "one of " + some_of(keys)
+    offset, _ = c.place(keyword)
     c.troubles.append(Trouble(offset, len(wrong), message, wrong, expected, close or ""))
+    return value
 
 
-def _fits(c: Checking, node: ast.expr, kind: Type, wanted: Type, what: str) -> None:
-    if isinstance(wanted, Designation) and designate(c, node, kind, wanted):
-        return
-    if not same_kind(kind, wanted):
-        c.trouble(
-            node,
+def _fitting(c: Checking, tree: ast.expr, value: Node, wanted: Type, what: str) -> Node:
+    sized = designated(c, tree, value, wanted)
+    if sized is value and not same_kind(value.kind, wanted):
+        return c.trouble(
+            tree,
             f"{what} takes {a_kind(wanted)}",
-            f"`{short(c.source(node))}` is {a_kind(kind)}",
+            f"`{short(c.source(tree))}` is {a_kind(value.kind)}",
             a_kind(wanted),
         )
+    return sized

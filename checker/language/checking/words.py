@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import ast
 from collections.abc import Iterable
 
+from ..nodes import Constant, Node
 from ..types import Text, Type
 
 _MOST_NAMES = 16
@@ -31,6 +31,6 @@ def short(text: str) -> str:
     return text if len(text) <= 60 else text[:57] + "…"
 
 
-def is_zero(node: ast.expr) -> bool:
-    """Whether a node is a plain 0, which goes with every dimension."""
-    return isinstance(node, ast.Constant) and type(node.value) in (int, float) and node.value == 0
+def is_zero(node: Node) -> bool:
+    """Whether a part is a plain 0, which goes with every dimension."""
+    return isinstance(node, Constant) and type(node.value) in (int, float) and node.value == 0
