@@ -10,9 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.assembly.records import Assembly
-from checker.language.checked import Checked
+from checker.language.checked import Checked, Template
 from checker.language.showing import NOT_STATED, THERE_IS
-from checker.language.template import Template
 from checker.language.trace import EvaluationError
 from checker.language.types import Number, Type, Vocabulary
 from checker.language.unknown import Unknown

@@ -32,6 +32,19 @@ class Checked:
         return self.node.kind
 
 
+@dataclass(frozen=True, slots=True)
+class Template:
+    """Literal texts and, between them, expressions with the unit they are written in."""
+
+    text: str
+    parts: tuple[str | tuple[Checked, str], ...]
+
+    @property
+    def uses(self) -> set[str]:
+        """The names that the expressions take from their surroundings."""
+        return {name for part in self.parts if not isinstance(part, str) for name in part[0].uses}
+
+
 def unsound(text: str) -> Checked:
     """Stands for an expression whose mistakes are reported already."""
     return Checked(text, Constant(ANYTHING, (0, 0), None))

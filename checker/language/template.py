@@ -7,32 +7,18 @@ braces stand for themselves.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
 from .check import check, dimension_of
-from .checked import Checked
+from .checked import Checked, Template
 from .checking.state import Elsewhere
 from .checking.words import a_kind
 from .parse import ExpressionError, Trouble
 from .types import Number, Type, Vocabulary
 
 MAX_TEMPLATE = 2000
-
-
-@dataclass(frozen=True, slots=True)
-class Template:
-    """Literal texts and, between them, expressions with the unit they are written in."""
-
-    text: str
-    parts: tuple[str | tuple[Checked, str], ...]
-
-    @property
-    def uses(self) -> set[str]:
-        """The names that the expressions take from their surroundings."""
-        return {name for part in self.parts if not isinstance(part, str) for name in part[0].uses}
 
 
 def read_template(

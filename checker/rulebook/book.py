@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from .build import build
+import os
+
+from .book_files import HERE
 from .folder import EXAMPLES, edition_ids
-from .in_force import Amendment, Rule, Rulebook
+from .in_force import Amendment, Rule, Rulebook, kept_book
 
 
 def load_rulebook(
@@ -14,13 +16,24 @@ def load_rulebook(
     date: str | None = None,
     folder: str | None = None,
     tables: str | None = None,
+    kept: str | None = None,
 ) -> Rulebook:
     """The effective rulebook.
 
     ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
+    Compiled rules of the shipped folders are kept beside the program, or in ``kept``, for which
+    the caller answers: code is loaded from there.  ``PULLPOINT_CACHE=off`` does without.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
-    return build(edition, amendments, date=date, folder=folder, tables=tables)
+    from .store import fetch
+
+    off = os.environ.get("PULLPOINT_CACHE") == "off"
+    made = fetch(edition, folder or "", tables or "", None if off else kept or HERE)
+    if made.kept and not amendments:
+        return kept_book(made, date)
+    from .build import in_force
+
+    return in_force(made, amendments or [], date)
 
 
 __all__ = ["EXAMPLES", "Amendment", "Rule", "Rulebook", "edition_ids", "load_rulebook"]

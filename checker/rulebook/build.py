@@ -15,10 +15,10 @@ from checker.tables.collection import TableSet
 from .citing import sections_of
 from .code import with_code
 from .compiled import compile_form
-from .edition import Edition, Records, read
+from .edition import Records, read
 from .folder import RulesFolder
 from .forms import Form
-from .in_force import LazyForm, Rule, Rulebook
+from .in_force import Edition, LazyForm, Rule, Rulebook, applies, rules_digest
 from .rule import RuleRecord
 from .stacking import Stack
 from .touches import Book
@@ -47,7 +47,7 @@ def build(
 def in_force(edition: Edition, amendments: list[str], date: str | None) -> Rulebook:
     """The rulebook of an edition as amended, on a day.  Raises InputError."""
     records = Records(edition)
-    sheets = edition.sheets.copy()
+    sheets = edition.sheets().copy()
     chosen, editions = edition.facts, edition.folder.editions()
     book = Book(records, edition.tables, sheets, editions)
     stack = Stack(book, chosen, editions, date, terms=dict(chosen.terms))
@@ -64,7 +64,7 @@ def in_force(edition: Edition, amendments: list[str], date: str | None) -> Ruleb
         notices=tuple(stack.notices),
         terms=stack.terms,
         withdrawn=book.withdrawn,
-        digest=_rules_digest(rules),
+        digest=rules_digest(rules),
         tables_digest=_tables_digest(edition.tables_digest, book),
         folder=edition.folder,
         lent=sheets,
@@ -85,12 +85,7 @@ def _rules(
     problems: list[Problem] = []
     for name in records:
         kept = records.untouched(name)
-        facts = records[name] if kept is None else kept.facts
-        if facts.status != "in_use":
-            notices.append(f"rule {name} is a {facts.status} and was not applied")
-            continue
-        if facts.effective and date and date < facts.effective:
-            notices.append(f"rule {name} is in force from {facts.effective}, after {date}")
+        if not applies(records[name] if kept is None else kept.facts, date, notices):
             continue
         if kept is not None and not kept.tables & book.changed_tables.keys():
             rules.append(kept)
@@ -176,13 +171,6 @@ def _with_sheets(record: RuleRecord) -> RuleRecord:
     if not words:
         return record
     return record.citing(f"{record.cite}, as amended by {', '.join(words)}")
-
-
-def _rules_digest(rules: list[Rule]) -> str:
-    total = sha256()
-    for rule in rules:
-        total.update(f"{rule.id}={rule.digest}\n".encode())
-    return "sha256:" + total.hexdigest()
 
 
 def _tables_digest(base: str, book: Book) -> str:

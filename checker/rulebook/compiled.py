@@ -12,13 +12,13 @@ from checker.assembly.records import CLASSES, SUBJECTS
 from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.fields import given_fields
 from checker.language.check import check
-from checker.language.checked import Checked, unsound
+from checker.language.checked import Checked, Template, unsound
 from checker.language.checking.words import a_kind, is_zero
 from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
 from checker.language.nodes import TOLERANT, Comparison, Logic, Name, Node, Relation
 from checker.language.parse import ExpressionError, Trouble, one_line
-from checker.language.template import Template, read_template
+from checker.language.template import read_template
 from checker.language.types import (
     ANYTHING,
     FLAG,
@@ -88,7 +88,6 @@ class _Compiler:
             cases=tuple(cases),
             fast=None,
             applies=None,
-            texts=(),
             needs={},
             reads=frozenset(),
             tables=frozenset(),

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, MutableMapping
-from dataclasses import dataclass, field
 
 from checker.documents.errors import InputError, Problem
 from checker.documents.loader import load
 from checker.documents.missing import NO_ENTRY
-from checker.tables.collection import TableSet, load_tables
+from checker.tables.collection import load_tables
 
 from .folder import RulesFolder
-from .in_force import Rule
+from .in_force import Edition, Rule
 from .known_editions import unknown_editions
 from .reading import read_rule
 from .records import EditionFile
@@ -89,23 +88,6 @@ def read_records(
     return rules
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
-    """The rules of an edition, which amendments work on.
-
-    kept: rules that are compiled already, by id; records: what stands in place of them, or of
-    itself.  tables_digest: a fingerprint of all tables.
-    """
-
-    facts: EditionFile
-    folder: RulesFolder
-    sheets: Sheets
-    tables: TableSet
-    tables_digest: str
-    records: dict[str, RuleRecord] = field(default_factory=dict)
-    kept: dict[str, Rule] = field(default_factory=dict)
-
-
 def read(edition: str, folder: RulesFolder, tables: str) -> Edition:
     """An edition, read from its files.  Raises InputError; LookupError for an unknown edition."""
     chosen = folder.edition(edition)
@@ -113,7 +95,7 @@ def read(edition: str, folder: RulesFolder, tables: str) -> Edition:
     sheets = Sheets(folder, chosen.edition, chosen.short)
     records = read_records(folder, chosen, sheets)
     of_edition = listed.for_edition(edition)
-    return Edition(chosen, folder, sheets, of_edition, listed.digest, records)
+    return Edition(chosen, folder, lambda: sheets, of_edition, listed.digest, records)
 
 
 class Records(MutableMapping[str, RuleRecord]):

@@ -6,13 +6,17 @@ import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from checker.documents.errors import nearest
-from checker.documents.source import Source, each_file_once
+from checker.documents.source import Source, each_file_once, read_source
 from checker.paths import rules_folder
 
-from .reading import read_file, source_of
-from .records import EditionFile
+if TYPE_CHECKING:
+    from .records import EditionFile
+
+#: Bytes of a rule, edition or amendment file; a long one has about 50,000.
+FILE_LIMIT = 1_000_000
 
 #: How the files end that hold the examples of the rule beside them.
 EXAMPLES = ".examples.yaml"
@@ -39,7 +43,7 @@ class RulesFolder:
     def source(self, path: str) -> Source:
         """A file of the folder as it was when the folder was read.  Raises InputError."""
         with self.state():
-            return source_of(path)
+            return read_source(path, limit=FILE_LIMIT)
 
     def editions(self) -> list[str]:
         """The editions, by id."""
@@ -55,6 +59,9 @@ class RulesFolder:
                 f"there is no edition `{name}`; there are {', '.join(known)}"
                 + (f"; nearest: {close}" if close else "")
             )
+        from .reading import read_file
+        from .records import EditionFile
+
         path = os.path.join(self.path, "editions", name + ".yaml")
         done: EditionFile = read_file(EditionFile, self.source(path), "an edition")
         return done

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from checker.language.checked import Checked
-from checker.language.template import Template
-from checker.language.types import Type
+if TYPE_CHECKING:
+    from checker.language.checked import Checked, Template
+    from checker.language.types import Type
 
-from .draft import ValuePart
-from .texts import Texts
+    from . import rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +20,7 @@ class Value:
     value: Any
     kind: Type
     text: str
-    part: ValuePart
+    part: rule.Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +90,6 @@ class Form:
     cases: tuple[Case, ...]
     fast: Any
     applies: Any
-    texts: tuple[Texts, ...]  # none any more: messages are read from the cases
     needs: dict[str, tuple[Any, ...]]
     reads: frozenset[tuple[str, str]]
     tables: frozenset[str]

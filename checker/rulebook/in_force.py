@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from checker.documents.digest import sha256
 from checker.paths import rules_folder
 
 from .folder import RulesFolder
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from .citing import Sections
     from .coverage import Requirement
     from .forms import Form
-    from .records import AmendmentFile
+    from .records import AmendmentFile, EditionFile
     from .rule import RuleRecord
     from .shared import Sheets
 
@@ -65,7 +66,6 @@ class LazyForm:
 
     fast = property(lambda self: self.code.fast)
     applies = property(lambda self: self.code.applies)
-    texts = property(lambda self: self.code.texts)
     needs = property(lambda self: self.code.needs)
     when = property(lambda self: self.form.when)
     unless = property(lambda self: self.form.unless)
@@ -262,3 +262,57 @@ class Rulebook:
         hint = f": amendment {gone} withdrew it" if gone else ""
         hint = hint or (f"; nearest: {close}" if close else "")
         raise LookupError(f"there is no rule `{name}`{hint}")
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """The rules of an edition, which amendments work on.
+
+    kept: rules that are compiled already, by id; records: what stands in place of them, or of
+    itself.  tables_digest: a fingerprint of all tables.
+    """
+
+    facts: EditionFile
+    folder: RulesFolder
+    sheets: Callable[[], Sheets]
+    tables: TableSet
+    tables_digest: str
+    records: dict[str, RuleRecord] = field(default_factory=dict)
+    kept: dict[str, Rule] = field(default_factory=dict)
+
+
+def kept_book(edition: Edition, date: str | None) -> Rulebook:
+    """The rulebook of a kept edition without amendments, on a day."""
+    notices: list[str] = []
+    chosen = edition.facts
+    rules = tuple(rule for rule in edition.kept.values() if applies(rule.facts, date, notices))
+    return Rulebook(
+        edition=chosen,
+        rules=rules,
+        tables=edition.tables,
+        amendments=(),
+        notices=tuple(notices),
+        terms=dict(chosen.terms),
+        digest=rules_digest(rules),
+        tables_digest=edition.tables_digest,
+        folder=edition.folder,
+    )
+
+
+def applies(rule: Facts | RuleRecord, date: str | None, notices: list[str]) -> bool:
+    """Whether a rule is in use and in force on a day; ``notices`` tells where it is not."""
+    if rule.status != "in_use":
+        notices.append(f"rule {rule.id} is a {rule.status} and was not applied")
+        return False
+    if rule.effective and date and date < rule.effective:
+        notices.append(f"rule {rule.id} is in force from {rule.effective}, after {date}")
+        return False
+    return True
+
+
+def rules_digest(rules: Iterable[Rule]) -> str:
+    """A fingerprint of rules in their order."""
+    total = sha256()
+    for rule in rules:
+        total.update(f"{rule.id}={rule.digest}\n".encode())
+    return "sha256:" + total.hexdigest()
