@@ -23,6 +23,7 @@ from typing import Any
 
 sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 
+from benchmarks.spelled import spelled
 from checker.assembly import read_assembly
 from checker.documents.fields import fields_of
 from checker.documents.missing import Missing, MissingData, known
@@ -156,7 +157,7 @@ class Evaluator:
         }
         self.tables = {name: _Columns(table, units) for name, table in book.tables.items()}
         self.assembly = assembly
-        self.parsed: dict[ast.expr, Any] = {}
+        self.parsed: dict[int, Any] = {}
         self.evaluated = 0
 
     def unit_of(self, record: type, name: str) -> str:
@@ -171,9 +172,9 @@ class Evaluator:
 
     def value(self, checked: Checked) -> Any:
         """What an expression, with its formulas put in, gives for the names that are set."""
-        tree = self.parsed.get(checked.tree)
+        tree = self.parsed.get(id(checked))
         if tree is None:
-            tree = self.parsed[checked.tree] = self.engine.parse(ast.unparse(checked.tree))
+            tree = self.parsed[id(checked)] = self.engine.parse(spelled(checked.node))
         self.evaluated += 1
         return self.engine.eval("", previously_parsed=tree)
 

@@ -16,33 +16,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
+from . import nodes
 from .block import Block, simple
 from .checked import Checked
 from .loops import WAYS, loop
-from .nodes import (
-    AMONG,
-    EXACT,
-    TOLERANT,
-    Arithmetic,
-    Call,
-    Choice,
-    Comparison,
-    Comprehension,
-    Constant,
-    Extreme,
-    Field,
-    Item,
-    Joined,
-    Listed,
-    Logic,
-    Lookup,
-    Name,
-    Node,
-    Not,
-    Signed,
-    Stated,
-    items_of,
-)
+from .nodes import AMONG, EXACT, TOLERANT, Node, items_of, ways
 from .numbering import Numbering
 from .runtime import GLOBALS, RANKS, Memory
 from .types import List, Vocabulary
@@ -122,16 +100,16 @@ class Emitter:
 
     def _value(self, node: Node) -> Any:
         """The value of a part that the rule itself states; ``_NOT_CONSTANT`` for others."""
-        if isinstance(node, Constant):
+        if isinstance(node, nodes.Constant):
             return node.value
-        if isinstance(node, Name) and node.name not in self.names:
+        if isinstance(node, nodes.Name) and node.name not in self.names:
             return self.constants[node.name]
         return _NOT_CONSTANT
 
-    def _constant(self, node: Constant) -> str:
+    def _constant(self, node: nodes.Constant) -> str:
         return _literal(node.value)
 
-    def _name(self, node: Name) -> str:
+    def _name(self, node: nodes.Name) -> str:
         if node.name in self.names:
             return self.names[node.name]
         value = self.constants[node.name]
@@ -143,21 +121,21 @@ class Emitter:
         self.globals[variable], self.needs[variable] = value, ("value", value)
         return variable
 
-    def _item(self, node: Item) -> str:
+    def _item(self, node: nodes.Item) -> str:
         return self.items[node.slot]
 
-    def _field(self, node: Field) -> str:
+    def _field(self, node: nodes.Field) -> str:
         return f"{self.write(node.of)}.{node.field}"
 
-    def _stated(self, node: Stated) -> str:
+    def _stated(self, node: nodes.Stated) -> str:
         return f"(f_type({self.write(node.of)}.{node.field}) is not f_Missing)"
 
-    def _listed(self, node: Listed) -> str:
+    def _listed(self, node: nodes.Listed) -> str:
         return _listed(map(self.write, node.items))
 
     # -- functions and look-ups ------------------------------------------------------------
 
-    def _call(self, node: Call) -> str:
+    def _call(self, node: nodes.Call) -> str:
         through = items_of(node.arguments[0])
         if node.function in WAYS and through is not None:
             return loop(self, node.function, through)
@@ -166,7 +144,7 @@ class Emitter:
             return f"(*f_unique({arguments}),)"
         return f"f_{'len' if node.function == 'count' else node.function}({arguments})"
 
-    def _extreme(self, node: Extreme) -> str:
+    def _extreme(self, node: nodes.Extreme) -> str:
         name, parts = "max" if node.largest else "min", node.parts
         through = items_of(parts[0])
         if len(parts) == 1 and through is not None:
@@ -187,12 +165,12 @@ class Emitter:
             return f"f_{name}([{', '.join(starred)}]{key})"
         return f"f_{name}({', '.join(written)}{key})"
 
-    def _lookup(self, node: Lookup) -> str:
+    def _lookup(self, node: nodes.Lookup) -> str:
         keys = [self.write(node.keys[place][1]) for place in node.order]
         wanted = keys[0] if len(keys) == 1 else _listed(keys)
         return self.kept(node, f"{self._table(node)}[{wanted}]")
 
-    def _table(self, node: Lookup) -> str:
+    def _table(self, node: nodes.Lookup) -> str:
         """The global that looks up a column, or rows by some keys, of a table."""
         need = (
             ("cell", node.table, node.column) if node.column else ("rows", node.table, node.names)
@@ -207,22 +185,22 @@ class Emitter:
 
     # -- operators -------------------------------------------------------------------------
 
-    def _joined(self, node: Joined) -> str:
+    def _joined(self, node: nodes.Joined) -> str:
         return f"[*{self.write(node.left)}, *{self.write(node.right)}]"
 
-    def _arithmetic(self, node: Arithmetic) -> str:
+    def _arithmetic(self, node: nodes.Arithmetic) -> str:
         left, right = self.write(node.left), self.write(node.right)
         if node.in_floats:
             left = f"(1.0 * {left})" if node.sign == "**" else f"1.0 * {left}"
         return f"({left} {node.sign} {right})"
 
-    def _signed(self, node: Signed) -> str:
+    def _signed(self, node: nodes.Signed) -> str:
         return f"({'-' if node.minus else '+'}{self.write(node.of)})"
 
-    def _not(self, node: Not) -> str:
+    def _not(self, node: nodes.Not) -> str:
         return f"(not {self.write(node.of)})"
 
-    def _logic(self, node: Logic) -> str:
+    def _logic(self, node: nodes.Logic) -> str:
         return self.logic(node.either, node.parts)
 
     def logic(self, either: bool, parts: tuple[Node, ...]) -> str:
@@ -253,7 +231,7 @@ class Emitter:
         self.block.add(is_open, block)
         return found
 
-    def _choice(self, node: Choice) -> str:
+    def _choice(self, node: nodes.Choice) -> str:
         test = self.write(node.test)
         (first, then), (second, otherwise) = self.apart(node.then), self.apart(node.otherwise)
         if not first.lines and not second.lines:
@@ -264,7 +242,7 @@ class Emitter:
         self.block.add(f"if {test}:", first, second)
         return found
 
-    def _comparison(self, node: Comparison) -> str:
+    def _comparison(self, node: nodes.Comparison) -> str:
         parts = []
         for place, relation in enumerate(node.relations):
             pair = node.operands[place : place + 2]
@@ -284,10 +262,10 @@ class Emitter:
 
     def _stated_here(self, value: Node, among: Node) -> bool:
         """Whether the value or all that it is looked for among stands in the rule itself."""
-        if isinstance(value, Constant):
+        if isinstance(value, nodes.Constant):
             return True
-        if isinstance(among, Listed):
-            return all(isinstance(item, Constant) for item in among.items)
+        if isinstance(among, nodes.Listed):
+            return all(isinstance(item, nodes.Constant) for item in among.items)
         listed = self._value(among)
         return isinstance(listed, tuple) and len(listed) <= _INLINE
 
@@ -309,7 +287,7 @@ class Emitter:
         known = value is not _NOT_CONSTANT and value in RANKS[rank]
         return _literal(RANKS[rank][value]) if known else f"f_{rank}[{written}]"
 
-    def _comprehension(self, node: Comprehension) -> str:
+    def _comprehension(self, node: nodes.Comprehension) -> str:
         found = loop(self, "list", node)
         return f"(*f_unique({found}),)" if node.distinct else found
 
@@ -329,22 +307,4 @@ def _flags(either: bool, values: list[str]) -> str:
     return values[0] if len(values) == 1 else f"({word.join(values)})"
 
 
-_WAYS: dict[type[Node], Callable[[Emitter, Any], str]] = {
-    Arithmetic: Emitter._arithmetic,
-    Call: Emitter._call,
-    Choice: Emitter._choice,
-    Comparison: Emitter._comparison,
-    Comprehension: Emitter._comprehension,
-    Constant: Emitter._constant,
-    Extreme: Emitter._extreme,
-    Field: Emitter._field,
-    Item: Emitter._item,
-    Joined: Emitter._joined,
-    Listed: Emitter._listed,
-    Logic: Emitter._logic,
-    Lookup: Emitter._lookup,
-    Name: Emitter._name,
-    Not: Emitter._not,
-    Signed: Emitter._signed,
-    Stated: Emitter._stated,
-}
+_WAYS: dict[type[Node], Callable[[Emitter, Any], str]] = ways(Emitter)

@@ -34,7 +34,7 @@ class Function:
 
     usage: how it is written; says: what it gives; arguments: smallest and largest number of them;
     result: from argument types to the result's type, or the words of what it takes instead;
-    call: the plain Python that computes it; many: whether its argument is a collection.
+    call: the plain Python that computes it.
     """
 
     name: str
@@ -43,7 +43,6 @@ class Function:
     arguments: tuple[int, int]
     result: Callable[[list[Type]], Type | str]
     call: Callable[..., Any]
-    many: bool = False
 
 
 def _numbers(kinds: list[Type]) -> Type | str:
@@ -118,130 +117,67 @@ def _texts(kinds: list[Type]) -> Type | str:
     return "a collection of texts, such as joined(p.id for p in …)"
 
 
-def _stated(kinds: list[Type]) -> Type | str:
-    return FLAG
+def _function(
+    usage: str,
+    says: str,
+    result: Callable[[list[Type]], Type | str],
+    call: Callable[..., Any],
+    arguments: tuple[int, int] = (1, 1),
+) -> Function:
+    return Function(usage.partition("(")[0], usage, says, arguments, result, call)
 
 
-FUNCTIONS: dict[str, Function] = {
-    f.name: f
-    for f in (
-        Function(
-            "count",
-            "count(x for x in … if …)",
-            "how many items a collection has",
-            (1, 1),
-            _collection(lambda _: COUNT),
-            count,
-            many=True,
-        ),
-        Function(
-            "sum",
-            "sum(x.length for x in …)",
-            "the sum of numbers of one kind; 0 for none",
-            (1, 1),
-            _numbers,
-            total,
-            many=True,
-        ),
-        Function(
-            "any",
-            "any(x.bare for x in …)",
-            "whether one item at least is true",
-            (1, 1),
-            _flags,
-            any,
-            many=True,
-        ),
-        Function(
-            "all",
-            "all(x.bare for x in …)",
-            "whether every item is true; true for none",
-            (1, 1),
-            _flags,
-            all,
-            many=True,
-        ),
-        Function(
-            "max",
-            "max(a, b), max(x.size for x in …), max(collection, otherwise)",
-            "the largest number, wire size or trade size; a further value joins the collection",
-            (1, 4),
-            _extreme,
-            max,
-            many=True,
-        ),
-        Function(
-            "min",
-            "min(a, b), min(x.size for x in …), min(collection, otherwise)",
-            "the smallest number, wire size or trade size; a further value joins the collection",
-            (1, 4),
-            _extreme,
-            min,
-            many=True,
-        ),
-        Function(
-            "first",
-            "first(row.size for row in table.rows() if …)",
-            "the first item; the finding is open, and says so, where there is none",
-            (1, 1),
-            _collection(lambda kind: kind.item),
-            first,
-            many=True,
-        ),
-        Function(
-            "distinct",
-            "distinct(w.color for w in …)",
-            "the items without repetitions",
-            (1, 1),
-            _collection(lambda kind: kind),
-            distinct,
-            many=True,
-        ),
-        Function(
-            "joined",
-            "joined(p.id for p in …)",
-            "texts as one text, for messages",
-            (1, 1),
-            _texts,
-            text_list,
-            many=True,
-        ),
-        Function(
-            "stated",
-            "stated(box.volume)",
-            "whether the description states a field",
-            (1, 1),
-            _stated,
-            lambda x: True,
-        ),
-        Function(
-            "floor",
-            "floor(a / b)",
-            "the whole number not above a plain number",
-            (1, 1),
-            _plain(lambda _: COUNT),
-            numbers.floor,
-        ),
-        Function(
-            "ceil",
-            "ceil(a / b)",
-            "the whole number not below a plain number",
-            (1, 1),
-            _plain(lambda _: COUNT),
-            numbers.ceil,
-        ),
-        Function(
-            "whole_from",
-            "whole_from(a / b, share)",
-            "the whole number not above a plain number, and one more where the remainder reaches "
-            "the share",
-            (2, 2),
-            _plain(lambda _: COUNT),
-            numbers.whole_from,
-        ),
-        Function("sqrt", "sqrt(area)", "the square root", (1, 1), _root, math.sqrt),
-        Function(
-            "abs", "abs(a - b)", "the size of a number without its sign", (1, 1), _absolute, abs
-        ),
-    )
-}
+_EVERY = (
+    _function(
+        "count(x for x in … if …)",
+        "how many items a collection has", _collection(lambda _: COUNT), count
+    ),
+    _function(
+        "sum(x.length for x in …)", "the sum of numbers of one kind; 0 for none", _numbers, total
+    ),
+    _function("any(x.bare for x in …)", "whether one item at least is true", _flags, any),
+    _function(
+        "all(x.bare for x in …)", "whether every item is true; true for none", _flags, all
+    ),
+    _function(
+        "max(a, b), max(x.size for x in …), max(collection, otherwise)",
+        "the largest number, wire size or trade size; a further value joins the collection",
+        _extreme, max, (1, 4)
+    ),
+    _function(
+        "min(a, b), min(x.size for x in …), min(collection, otherwise)",
+        "the smallest number, wire size or trade size; a further value joins the collection",
+        _extreme, min, (1, 4)
+    ),
+    _function(
+        "first(row.size for row in table.rows() if …)",
+        "the first item; the finding is open, and says so, where there is none",
+        _collection(lambda kind: kind.item), first
+    ),
+    _function(
+        "distinct(w.color for w in …)", "the items without repetitions",
+        _collection(lambda kind: kind), distinct
+    ),
+    _function("joined(p.id for p in …)", "texts as one text, for messages", _texts, text_list),
+    _function(
+        "stated(box.volume)", "whether the description states a field",
+        lambda _: FLAG, lambda _: True
+    ),
+    _function(
+        "floor(a / b)", "the whole number not above a plain number",
+        _plain(lambda _: COUNT), numbers.floor
+    ),
+    _function(
+        "ceil(a / b)", "the whole number not below a plain number",
+        _plain(lambda _: COUNT), numbers.ceil
+    ),
+    _function(
+        "whole_from(a / b, share)",
+        "the whole number not above a plain number, and one more where the remainder reaches "
+        "the share",
+        _plain(lambda _: COUNT), numbers.whole_from, (2, 2)
+    ),
+    _function("sqrt(area)", "the square root", _root, math.sqrt),
+    _function("abs(a - b)", "the size of a number without its sign", _absolute, abs),
+)  # fmt: skip
+FUNCTIONS: dict[str, Function] = {function.name: function for function in _EVERY}

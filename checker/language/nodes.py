@@ -5,10 +5,10 @@ what sizes are ranked, whose fields are read, which formula was meant (it is put
 the tracer and whoever writes calculations out find it in the nodes and decide nothing again.
 
 **To add a kind of part**, such as a list of cases: a class here; the function of ``checking`` that
-makes it from the author's syntax; a method in ``compile`` (the quick way) and one in ``trace`` (the
-way that knows what it does not know), which tests hold together; one in ``worked`` where the value
-alone says too little; and its parts in ``children``, if they are not all fields of one of the
-shapes that it knows.  Nothing else asks which classes there are.
+makes it from the author's syntax; a method of its name in ``compile`` (the quick way) and one in
+``trace`` (the way that knows what it does not know), which tests hold together; one in ``worked``
+where the value alone says too little; and ``children``, where its parts are not simply its fields
+or tuples of parts.  Nothing else asks which classes there are; see ``ways``.
 
 An item of a collection has a number of its own in its expression, its *slot*: whatever it and
 others are called, no two mean the same, and a formula put in cannot catch a name of its caller's.
@@ -16,7 +16,7 @@ others are called, no two mean the same, and a formula put in cannot catch a nam
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -245,3 +245,14 @@ def one_by_one(test: Node) -> list[Node]:
     if isinstance(test, Logic) and not test.either:
         return [inner for part in test.parts for inner in one_by_one(part)]
     return [test]
+
+
+def ways(walker: type) -> dict[type[Node], Callable[..., Any]]:
+    """What a walker does with each kind of part: its method of that name, ``_lookup`` for Lookup.
+
+    ``_other`` is for those that have none.  AttributeError where there is neither.
+    """
+    return {
+        kind: getattr(walker, "_" + kind.__name__.lower(), None) or walker._other  # type: ignore[attr-defined]
+        for kind in Node.__subclasses__()
+    }

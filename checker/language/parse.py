@@ -41,45 +41,13 @@ _REFUSED = {
 }
 
 _PERMITTED = frozenset(
-    [
-        "Expression",
-        "BinOp",
-        "UnaryOp",
-        "BoolOp",
-        "Compare",
-        "IfExp",
-        "Name",
-        "Attribute",
-        "Call",
-        "Constant",
-        "List",
-        "Tuple",
-        "GeneratorExp",
-        "ListComp",
-        "SetComp",
-        "comprehension",
-        "keyword",
-        "Load",
-        "Store",
-        "Add",
-        "Sub",
-        "Mult",
-        "Div",
-        "Pow",
-        "UAdd",
-        "USub",
-        "Not",
-        "And",
-        "Or",
-        "Eq",
-        "NotEq",
-        "Lt",
-        "LtE",
-        "Gt",
-        "GtE",
-        "In",
-        "NotIn",
-    ]
+    word
+    for words in (
+        "Expression BinOp UnaryOp BoolOp Compare IfExp Name Attribute Call Constant List Tuple",
+        "GeneratorExp ListComp SetComp comprehension keyword Load Store Not And Or",
+        "Add Sub Mult Div Pow UAdd USub Eq NotEq Lt LtE Gt GtE In NotIn",
+    )
+    for word in words.split()
 )
 
 

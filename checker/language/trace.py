@@ -14,33 +14,9 @@ from typing import Any
 
 from checker.documents.missing import Missing
 
-from . import functions, numbers
+from . import functions, nodes, numbers
 from .checked import Checked
-from .nodes import (
-    AMONG,
-    EXACT,
-    TOLERANT,
-    Arithmetic,
-    Call,
-    Choice,
-    Comparison,
-    Comprehension,
-    Constant,
-    Extreme,
-    Field,
-    Item,
-    Joined,
-    Listed,
-    Logic,
-    Lookup,
-    Name,
-    Node,
-    Not,
-    Relation,
-    Signed,
-    Stated,
-    items_of,
-)
+from .nodes import AMONG, EXACT, TOLERANT, Node, Relation, items_of, ways
 from .runtime import RANKS, Budget, distinct
 from .showing import NO_ENTRY_IN
 from .types import List, Vocabulary
@@ -89,16 +65,16 @@ class Tracer:
 
     # -- what stands by itself -------------------------------------------------------------
 
-    def _constant(self, node: Constant) -> Any:
+    def _constant(self, node: nodes.Constant) -> Any:
         return node.value
 
-    def _name(self, node: Name) -> Any:
+    def _name(self, node: nodes.Name) -> Any:
         return self.names[node.name]
 
-    def _item(self, node: Item) -> Any:
+    def _item(self, node: nodes.Item) -> Any:
         return self.items[node.slot]
 
-    def _field(self, node: Field) -> Any:
+    def _field(self, node: nodes.Field) -> Any:
         base = self.visit(node.of)
         if isinstance(base, Unknown):
             return base
@@ -107,24 +83,24 @@ class Tracer:
             return Unknown(value.gaps or value.words_of(self.describe(base)))
         return value
 
-    def _stated(self, node: Stated) -> Any:
+    def _stated(self, node: nodes.Stated) -> Any:
         base = self.visit(node.of)
         if isinstance(base, Unknown):
             return base
         return type(getattr(base, node.field)) is not Missing
 
-    def _listed(self, node: Listed) -> Any:
+    def _listed(self, node: nodes.Listed) -> Any:
         return [self.visit(item) for item in node.items]
 
     # -- operators -------------------------------------------------------------------------
 
-    def _joined(self, node: Joined) -> Any:
+    def _joined(self, node: nodes.Joined) -> Any:
         left, right = self.visit(node.left), self.visit(node.right)
         if isinstance(left, Unknown) or isinstance(right, Unknown):
             return merge(left, right)
         return [*left, *right]
 
-    def _arithmetic(self, node: Arithmetic) -> Any:
+    def _arithmetic(self, node: nodes.Arithmetic) -> Any:
         left, right = self.visit(node.left), self.visit(node.right)
         if isinstance(left, Unknown) or isinstance(right, Unknown):
             return merge(left, right)
@@ -135,15 +111,15 @@ class Tracer:
         except OverflowError:
             raise EvaluationError("a result that is too large") from None
 
-    def _signed(self, node: Signed) -> Any:
+    def _signed(self, node: nodes.Signed) -> Any:
         value = self.visit(node.of)
         return -value if node.minus and not isinstance(value, Unknown) else value
 
-    def _not(self, node: Not) -> Any:
+    def _not(self, node: nodes.Not) -> Any:
         value = self.visit(node.of)
         return value if isinstance(value, Unknown) else not value
 
-    def _logic(self, node: Logic) -> Any:
+    def _logic(self, node: nodes.Logic) -> Any:
         unsure = []
         for part in node.parts:
             value = self.visit(part)
@@ -153,7 +129,7 @@ class Tracer:
                 return node.either
         return merge(*unsure) if unsure else not node.either
 
-    def _choice(self, node: Choice) -> Any:
+    def _choice(self, node: nodes.Choice) -> Any:
         test = self.visit(node.test)
         if isinstance(test, Unknown):
             a, b = self.visit(node.then), self.visit(node.otherwise)
@@ -161,7 +137,7 @@ class Tracer:
             return a if same else merge(test)
         return self.visit(node.then if test else node.otherwise)
 
-    def _comparison(self, node: Comparison) -> Any:
+    def _comparison(self, node: nodes.Comparison) -> Any:
         unsure = []
         for place, relation in enumerate(node.relations):
             left, right = (self.visit(part) for part in node.operands[place : place + 2])
@@ -174,7 +150,7 @@ class Tracer:
 
     # -- functions and look-ups ------------------------------------------------------------
 
-    def _call(self, node: Call) -> Any:
+    def _call(self, node: nodes.Call) -> Any:
         name = node.function
         through = items_of(node.arguments[0])
         if name in _AS_FAR_AS_NEEDED and through is not None:
@@ -189,7 +165,7 @@ class Tracer:
             values = [values[0][:1]]
         return _function(name, values)
 
-    def _going_through(self, name: str, node: Comprehension) -> Any:
+    def _going_through(self, name: str, node: nodes.Comprehension) -> Any:
         """A function that stops where it is decided, or that only counts.
 
         Items after that are not looked at, as the compiled code does not: a calculation on one of
@@ -205,7 +181,7 @@ class Tracer:
         except _SourceUnknown as unknown:
             return unknown.why
 
-    def _extreme(self, node: Extreme) -> Any:
+    def _extreme(self, node: nodes.Extreme) -> Any:
         flat: list[Any] = []
         values = [self.visit(part) for part in node.parts]
         for part, value in zip(node.parts, values, strict=True):
@@ -220,7 +196,7 @@ class Tracer:
             return Unknown((f"there is nothing to take the {call.__name__} of",))
         return call(flat, key=RANKS[node.rank].__getitem__) if node.rank else call(flat)
 
-    def _lookup(self, node: Lookup) -> Any:
+    def _lookup(self, node: nodes.Lookup) -> Any:
         table = self.vocabulary.tables[node.table]
         given = {name: self.visit(value) for name, value in node.keys}
         unsure = lacking(given.values())
@@ -235,7 +211,7 @@ class Tracer:
 
     # -- going through collections ---------------------------------------------------------
 
-    def _comprehension(self, node: Comprehension) -> Any:
+    def _comprehension(self, node: nodes.Comprehension) -> Any:
         try:
             items = list(self._generate(node, 0, ()))
         except _SourceUnknown as unknown:
@@ -246,7 +222,7 @@ class Tracer:
         return items
 
     def _generate(
-        self, node: Comprehension, place: int, unsure: tuple[str, ...], *, valued: bool = True
+        self, node: nodes.Comprehension, place: int, unsure: tuple[str, ...], *, valued: bool = True
     ) -> Iterator[Any]:
         """The items of a comprehension, one after the other; what each is only where ``valued``.
 
@@ -359,24 +335,6 @@ _EXACT: dict[str, Callable[[Any, Any], Any]] = {
     ">": operator.gt,
     ">=": operator.ge,
 }
-_WAYS: dict[type[Node], Callable[[Tracer, Any], Any]] = {
-    Arithmetic: Tracer._arithmetic,
-    Call: Tracer._call,
-    Choice: Tracer._choice,
-    Comparison: Tracer._comparison,
-    Comprehension: Tracer._comprehension,
-    Constant: Tracer._constant,
-    Extreme: Tracer._extreme,
-    Field: Tracer._field,
-    Item: Tracer._item,
-    Joined: Tracer._joined,
-    Listed: Tracer._listed,
-    Logic: Tracer._logic,
-    Lookup: Tracer._lookup,
-    Name: Tracer._name,
-    Not: Tracer._not,
-    Signed: Tracer._signed,
-    Stated: Tracer._stated,
-}
+_WAYS = ways(Tracer)
 
 __all__ = ["EvaluationError", "Maybe", "Tracer", "Unknown", "alone", "merge"]

@@ -27,21 +27,9 @@ from checker.quantities.dimension import (
 )
 from checker.quantities.show import USUAL
 
+from . import nodes
 from .checked import Checked
-from .nodes import (
-    Arithmetic,
-    Call,
-    Choice,
-    Comparison,
-    Comprehension,
-    Extreme,
-    Logic,
-    Lookup,
-    Name,
-    Node,
-    Signed,
-    items_of,
-)
+from .nodes import Node, items_of, ways
 from .showing import NOT_STATED, show_any
 from .trace import Tracer
 from .types import List, Number, Type
@@ -118,8 +106,11 @@ class Worker:
 
         Where nothing is to be seen of how its value was reached, that is the value.
         """
-        way = _WAYS.get(node.__class__)
-        return (self._value(node), 9) if way is None else way(self, node)
+        found: tuple[str, int] = _WAYS[node.__class__](self, node)
+        return found
+
+    def _other(self, node: Node) -> tuple[str, int]:
+        return self._value(node), 9
 
     def _value(self, node: Node) -> str:
         return show_value(self.tracer.visit(node), node.kind, "", self.digits)
@@ -128,10 +119,10 @@ class Worker:
         text, own = self.text(node)
         return f"({text})" if own < level or (strict and own == level) else text
 
-    def _name(self, node: Name) -> tuple[str, int]:
+    def _name(self, node: nodes.Name) -> tuple[str, int]:
         return (self.shown[node.name] if node.name in self.shown else self._value(node)), 9
 
-    def _arithmetic(self, node: Arithmetic) -> tuple[str, int]:
+    def _arithmetic(self, node: nodes.Arithmetic) -> tuple[str, int]:
         sign, level = _SIGNS[node.sign]
         if level == 3:
             base = self._bound(node.left, 9)
@@ -141,22 +132,22 @@ class Worker:
         right = self._bound(node.right, level, strict=node.sign in "-/")
         return f"{left} {sign} {right}", level
 
-    def _signed(self, node: Signed) -> tuple[str, int]:
+    def _signed(self, node: nodes.Signed) -> tuple[str, int]:
         return ("−" + self._bound(node.of, 2), 2) if node.minus else (self._value(node), 9)
 
-    def _choice(self, node: Choice) -> tuple[str, int]:
+    def _choice(self, node: nodes.Choice) -> tuple[str, int]:
         test = self.tracer.visit(node.test)
         if isinstance(test, Unknown):
             return NOT_STATED, 9
         return self.text(node.then if test else node.otherwise)
 
-    def _comparison(self, node: Comparison) -> tuple[str, int]:
+    def _comparison(self, node: nodes.Comparison) -> tuple[str, int]:
         first, *others = (self._bound(operand, 1) for operand in node.operands)
         signs = [_RELATIONS[relation.sign] for relation in node.relations]
         said = [f"{sign} {other}" for sign, other in zip(signs, others, strict=True)]
         return " ".join([first, *said]), 0
 
-    def _logic(self, node: Logic) -> tuple[str, int]:
+    def _logic(self, node: nodes.Logic) -> tuple[str, int]:
         """Of a conjunction the operands that decided it, so that a reader sees why."""
         texts = []
         for part in node.parts:
@@ -167,7 +158,7 @@ class Worker:
             texts.append(text)
         return (" or " if node.either else " and ").join(texts), 0
 
-    def _call(self, node: Call) -> tuple[str, int]:
+    def _call(self, node: nodes.Call) -> tuple[str, int]:
         through = items_of(node.arguments[0])
         if node.function == "sum" and through is not None:
             return self._sum(through)
@@ -176,7 +167,7 @@ class Worker:
             return _WORDS[node.function].format(*texts), 9
         return self._value(node), 9
 
-    def _extreme(self, node: Extreme) -> tuple[str, int]:
+    def _extreme(self, node: nodes.Extreme) -> tuple[str, int]:
         texts: list[str] = []
         for part in node.parts:
             through = items_of(part)
@@ -192,7 +183,7 @@ class Worker:
         word = "largest" if node.largest else "smallest"
         return f"{word} of ({', '.join(distinct)})", 9
 
-    def _lookup(self, node: Lookup) -> tuple[str, int]:
+    def _lookup(self, node: nodes.Lookup) -> tuple[str, int]:
         if not node.column:
             return self._value(node), 9
         table = self.tracer.vocabulary.tables[node.table]
@@ -203,7 +194,7 @@ class Worker:
         given = {name: self.tracer.visit(key) for name, key in node.keys}
         return f"{value} [{table.cite_lookup(given)}]", 9
 
-    def _sum(self, node: Comprehension) -> tuple[str, int]:
+    def _sum(self, node: nodes.Comprehension) -> tuple[str, int]:
         texts = self._items(node, lambda n: self._bound(n, 2))
         if not texts:
             return "0 (none)", 9
@@ -215,7 +206,7 @@ class Worker:
             parts = [*parts[:_MANY], "…"]
         return " + ".join(parts), 1 if len(parts) > 1 else 2
 
-    def _comprehension(self, node: Comprehension) -> tuple[str, int]:
+    def _comprehension(self, node: nodes.Comprehension) -> tuple[str, int]:
         """The different items of a collection, each worked out."""
         if node.distinct:
             return self._value(node), 9
@@ -223,7 +214,7 @@ class Worker:
         more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""
         return ((", ".join(texts[:_MANY]) + more) if texts else "none"), 9
 
-    def _items(self, node: Comprehension, write: Callable[[Node], str]) -> list[str]:
+    def _items(self, node: nodes.Comprehension, write: Callable[[Node], str]) -> list[str]:
         """Text of what each item of a comprehension is."""
         texts: list[str] = []
         tracer = self.tracer
@@ -254,15 +245,4 @@ class Worker:
         return texts
 
 
-_WAYS: dict[type[Node], Callable[[Worker, Any], tuple[str, int]]] = {
-    Arithmetic: Worker._arithmetic,
-    Call: Worker._call,
-    Choice: Worker._choice,
-    Comparison: Worker._comparison,
-    Comprehension: Worker._comprehension,
-    Extreme: Worker._extreme,
-    Logic: Worker._logic,
-    Lookup: Worker._lookup,
-    Name: Worker._name,
-    Signed: Worker._signed,
-}
+_WAYS = ways(Worker)
