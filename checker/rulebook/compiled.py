@@ -170,7 +170,7 @@ class _Compiler:
         except NotationError as error:
             self.problems.append(unreadable(name, part, error, self._likely(name, part)))
             value, kind, text = None, ANYTHING, ""
-        self.values[name] = Value(name, value, kind, text, part)
+        self.values[name] = Value(name, value, kind, text, part.cite)
         self.names[name] = sized(kind, value)
 
     def _formulas(self) -> None:

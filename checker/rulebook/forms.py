@@ -9,18 +9,16 @@ if TYPE_CHECKING:
     from checker.language.checked import Checked, Template
     from checker.language.types import Type
 
-    from . import rule
-
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """A value of a rule: ``value`` in base units, ``text`` as it was written."""
+    """A value of a rule: ``value`` in base units, ``text`` as it was written, by whom it is set."""
 
     name: str
     value: Any
     kind: Type
     text: str
-    part: rule.Value
+    cite: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,11 +76,12 @@ class Sheets:
     edition: str
     short: str
     _known: dict[str, Sheet] | None = field(default=None, repr=False)
+    _of: Sheets | None = field(default=None, repr=False)
 
-    def all(self) -> Mapping[str, Sheet]:
+    def all(self) -> dict[str, Sheet]:
         """Every sheet by name, as amended so far.  Raises InputError."""
         if self._known is None:
-            self._known = self._read()
+            self._known = self._read() if self._of is None else self._of.all()
         return self._known
 
     def _read(self) -> dict[str, Sheet]:
@@ -110,7 +111,7 @@ class Sheets:
 
     def copy(self) -> Sheets:
         """Sheets that can be changed apart from these."""
-        return replace(self)
+        return replace(self, _of=self)
 
     def change(self, sheet: Sheet, name: str, value: Value) -> Sheet:
         """The sheet with another value, which rules borrow from now on."""

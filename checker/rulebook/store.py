@@ -157,33 +157,24 @@ _MISSING = "no entry"
 
 
 def _packed(form: Form) -> bytes:
-    """A checked form in little room; its values' places are left to the rule's file."""
+    """A checked form in the little room that it takes when nobody asks for it."""
     import pickle
     import zlib
 
-    names: dict[int, str] = {id(value.part): name for name, value in form.values.items()}
     out = io.BytesIO()
     pickler = pickle.Pickler(out, 5)
-
-    def apart(found: Any) -> Any:
-        # There is one object that stands for a cell without an entry.
-        return (
-            _MISSING if found is NO_ENTRY else (names[id(found)],) if id(found) in names else None
-        )
-
-    pickler.persistent_id = apart  # type: ignore[method-assign]
+    # There is one object that stands for a cell without an entry.
+    pickler.persistent_id = lambda found: _MISSING if found is NO_ENTRY else None  # type: ignore[method-assign]
     pickler.dump(form)
     return zlib.compress(out.getvalue(), 6)
 
 
-def _unpacked(packed: bytes, rule: Rule) -> Any:
+def _unpacked(packed: bytes) -> Any:
     import pickle
     import zlib
 
     unpickler = pickle.Unpickler(io.BytesIO(zlib.decompress(packed)))
-    unpickler.persistent_load = (  # type: ignore[method-assign]
-        lambda found: NO_ENTRY if found == _MISSING else rule.draft.values[found[0]]
-    )
+    unpickler.persistent_load = lambda _: NO_ENTRY  # type: ignore[method-assign]
     return unpickler.load()
 
 
@@ -233,7 +224,7 @@ class _Kept:
             read = partial(self._record, whole, chosen)
             rule = Rule.kept(Facts(*facts), sections, read)
             for one in forms:
-                rule.forms[one[0]] = self._form(rule, *one)
+                rule.forms[one[0]] = self._form(*one)
             rules[rule.id] = rule
         listed: TableSet = load_tables(self.tables, missing=NO_ENTRY)
         return Edition(
@@ -255,7 +246,6 @@ class _Kept:
 
     def _form(
         self,
-        rule: Rule,
         subject: str,
         outcomes: tuple[str, ...],
         tables: tuple[str, ...],
@@ -269,9 +259,7 @@ class _Kept:
             whole = FunctionType(applies, space) if applies else None
             return KeptCode(FunctionType(fast, space), whole, needs)
 
-        return LazyForm(
-            subject, outcomes, frozenset(tables), partial(_unpacked, packed, rule), code
-        )
+        return LazyForm(subject, outcomes, frozenset(tables), partial(_unpacked, packed), code)
 
     def _space(self, needs: dict[str, tuple[Any, ...]]) -> dict[str, Any]:
         """The globals of a form's code: the language's functions and what the rule looks up.
