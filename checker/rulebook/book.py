@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 
+from checker.paths import rules_folder, tables_folder
+
 from .book_files import HERE
 from .folder import EXAMPLES, edition_ids
 from .in_force import Amendment, Rule, Rulebook, kept_book
@@ -27,8 +29,11 @@ def load_rulebook(
     """
     from .store import fetch
 
-    off = os.environ.get("PULLPOINT_CACHE") == "off"
-    made = fetch(edition, folder or "", tables or "", None if off else kept or HERE)
+    if kept is None and folder is None and tables is None:
+        kept = HERE
+    if os.environ.get("PULLPOINT_CACHE") == "off":
+        kept = None
+    made = fetch(edition, folder or rules_folder(), tables or tables_folder(), kept)
     if made.kept and not amendments:
         return kept_book(made, date)
     from .build import in_force

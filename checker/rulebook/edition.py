@@ -108,7 +108,7 @@ class Records(MutableMapping[str, RuleRecord]):
 
     def __getitem__(self, name: str) -> RuleRecord:
         record = self._records[name]
-        return self._kept[name].draft if record is None else record
+        return self._kept[name].record if record is None else record
 
     def __setitem__(self, name: str, record: RuleRecord) -> None:
         self._records[name] = record

@@ -170,12 +170,15 @@ class Rule:
         return self.facts.digest
 
     @property
-    def draft(self) -> RuleRecord:
-        """The rule as it is written and amended, every part with its place."""
+    def record(self) -> RuleRecord:
+        """The rule as it is written and amended, every part with its place; read when asked for."""
         if self._record is None:
             assert self._read is not None
             self._record = self._read()
         return self._record
+
+    #: Its former name, which goes when nobody uses it any more.
+    draft = record
 
     @property
     def tables(self) -> frozenset[str]:
@@ -200,7 +203,7 @@ class Amendment:
 
     def touches(self, rule: Rule) -> bool:
         """Whether it made or changed the rule, or a table that the rule looks into."""
-        record = rule.draft
+        record = rule.record
         origins = {part.origin for _, part in record.parts()}
         origins |= {entry.partition(":")[0] for entry in record.history}
         tables = rule.tables

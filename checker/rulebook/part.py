@@ -63,6 +63,10 @@ class Given(Part):
     def value(self) -> Any:
         return self._value
 
+    def saying(self, value: Any) -> Given:
+        """Another value at the same place."""
+        return given_at(value, self._node, self._key, self.source, self.origin)
+
 
 def text_at(text: str, node: Any, key: Any, source: Source, origin: str) -> Text:
     """A text at the place of a node's key or index; with ``None`` for a key, of the node itself."""

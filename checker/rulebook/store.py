@@ -28,9 +28,8 @@ from checker.documents.digest import sha256
 from checker.documents.missing import NO_ENTRY
 from checker.documents.source import each_file_once
 from checker.language.runtime import GLOBALS, Memory
-from checker.paths import rules_folder, tables_folder
 
-from .book_files import HERE, PROGRAM, add_files, read_kept, write_kept
+from .book_files import PROGRAM, add_files, read_kept, write_kept
 from .folder import RulesFolder
 from .in_force import Edition, Facts, LazyForm, Rule
 
@@ -45,20 +44,17 @@ if TYPE_CHECKING:
 _FORM = 10
 
 
-def fetch(edition: str, folder: str = "", tables: str = "", kept: str | None = HERE) -> Edition:
-    """The rules of an edition: kept, or else read, and kept where they are those that are shipped.
+def fetch(edition: str, folder: str, tables: str, kept: str | None) -> Edition:
+    """The rules of an edition, kept in a folder from before or else read, and kept from now on.
 
-    kept: the folder of the program in which they are kept; None for nowhere.  Raises InputError;
-    LookupError for an unknown edition.
+    kept: None for nowhere.  Raises InputError; LookupError for an unknown edition.
     """
-    shipped = folder in ("", rules_folder()) and tables in ("", tables_folder())
-    folder, tables = folder or rules_folder(), tables or tables_folder()
-    if kept is None or not PROGRAM or (not shipped and kept == HERE):
-        from .edition import read
+    if kept is not None and PROGRAM:
+        return _Shelf(edition, folder, tables, kept).edition()
+    from .edition import read
 
-        with each_file_once():
-            return read(edition, RulesFolder(folder), tables)
-    return _Shelf(edition, folder, tables, kept).edition()
+    with each_file_once():
+        return read(edition, RulesFolder(folder), tables)
 
 
 class _Shelf:
