@@ -189,7 +189,7 @@ def _value_noticed(
         forms = {subject: compile_form(draft, subject, book.vocabulary) for subject in rule.forms}
     except InputError:
         return True
-    return notices(Rule(draft, forms), book, cases)
+    return notices(Rule.of(draft, forms), book, cases)
 
 
 # -- cells ----------------------------------------------------------------------------------

@@ -87,6 +87,13 @@ def read_kept(path: str, fingerprint: str) -> dict[str, Any] | None:
     return kept if isinstance(kept, dict) else None
 
 
+def may_write(path: str) -> bool:
+    """Whether a file may be made, with its folder where there is none yet."""
+    folder = os.path.dirname(path)
+    there = folder if os.path.exists(folder) else os.path.dirname(folder)
+    return os.path.isdir(there) and os.access(there, os.W_OK)
+
+
 def write_kept(path: str, fingerprint: str, facts: dict[str, Any]) -> None:
     """Keep facts, beside and renamed; where the program cannot be written it is done without."""
     payload = marshal.dumps(facts)

@@ -85,7 +85,7 @@ def _rules(
     problems: list[Problem] = []
     for name in records:
         kept = records.untouched(name)
-        if not applies(records[name] if kept is None else kept.facts, date, notices):
+        if not applies(records[name] if kept is None else kept, date, notices):
             continue
         if kept is not None and not kept.tables & book.changed_tables.keys():
             rules.append(kept)
@@ -138,7 +138,7 @@ def compiled(
         problems.extend(error.problems)
     if problems:
         raise InputError(problems)
-    return Rule(record, forms, sections)
+    return Rule.of(record, forms, sections)
 
 
 def lazy(form: Form, vocabulary: Vocabulary) -> Any:

@@ -131,6 +131,6 @@ class Records(MutableMapping[str, RuleRecord]):
         found = {}
         for name in self._records:
             kept = self.untouched(name)
-            if sheet in (kept.facts.uses if kept is not None else self[name].uses):
+            if sheet in (kept.uses if kept is not None else self[name].uses):
                 found[name] = self[name]
         return found

@@ -75,12 +75,15 @@ class LazyForm:
     reads = property(lambda self: self.form.reads)
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """What is known of a rule without reading it.
+@dataclass(slots=True, eq=False)
+class Rule:
+    """A rule in force, compiled for every class of element that it is checked on.
 
-    effective, status: when and whether it is in use; uses: the shared sheets that it borrows from;
-    digest: its fingerprint.
+    citation: the section, as amended.  at: the field of the element that its findings point at, or
+    "".  detail: the kind of detail whose absence it reports, or "".  effective, status: when and
+    whether it is in use.  uses: the shared sheets that it borrows from.  digest: a fingerprint of
+    everything that decides findings and what they say.  sections: how its findings cite the section
+    of their element alone; see ``citing``.  read: gives its record.
     """
 
     id: str
@@ -92,10 +95,16 @@ class Facts:
     status: str
     uses: tuple[str, ...]
     digest: str
+    sections: Sections | None
+    forms: dict[str, Form] = field(repr=False)
+    read: Callable[[], RuleRecord] = field(repr=False)
+    _record: RuleRecord | None = field(default=None, init=False, repr=False)
 
     @classmethod
-    def of(cls, record: RuleRecord) -> Facts:
-        """Those of a rule that was read."""
+    def of(
+        cls, record: RuleRecord, forms: dict[str, Form], sections: Sections | None = None
+    ) -> Rule:
+        """The rule of a record, with its forms by class of element."""
         return cls(
             record.id,
             str(record.title),
@@ -106,75 +115,16 @@ class Facts:
             record.status,
             tuple(record.uses),
             record.digest,
+            sections,
+            forms,
+            lambda: record,
         )
-
-
-class Rule:
-    """A rule in force, compiled for every class of element that it is checked on.
-
-    sections: how its findings cite the section of their element alone; see ``citing``.
-    """
-
-    __slots__ = ("_read", "_record", "facts", "forms", "sections")
-
-    def __init__(
-        self, record: RuleRecord, forms: dict[str, Form], sections: Sections | None = None
-    ) -> None:
-        self.facts = Facts.of(record)
-        self.forms = forms
-        self.sections = sections
-        self._record: RuleRecord | None = record
-        self._read: Callable[[], RuleRecord] | None = None
-
-    @classmethod
-    def kept(
-        cls,
-        facts: Facts,
-        sections: Sections | None,
-        read: Callable[[], RuleRecord],
-    ) -> Rule:
-        """A rule that is read when its record is asked for; its forms are put in later."""
-        made = object.__new__(cls)
-        made.facts, made.forms, made.sections = facts, {}, sections
-        made._record, made._read = None, read
-        return made
-
-    @property
-    def id(self) -> str:
-        """The rule's id."""
-        return self.facts.id
-
-    @property
-    def at(self) -> str:
-        """The field of the element that its findings point at, or ""."""
-        return self.facts.at
-
-    @property
-    def detail(self) -> str:
-        """The kind of detail whose absence it reports, or ""."""
-        return self.facts.detail
-
-    @property
-    def title(self) -> str:
-        """The requirement in a sentence."""
-        return self.facts.title
-
-    @property
-    def citation(self) -> str:
-        """The section, as amended."""
-        return self.facts.citation
-
-    @property
-    def digest(self) -> str:
-        """A fingerprint of everything that decides findings and what they say."""
-        return self.facts.digest
 
     @property
     def record(self) -> RuleRecord:
         """The rule as it is written and amended, every part with its place; read when asked for."""
         if self._record is None:
-            assert self._read is not None
-            self._record = self._read()
+            self._record = self.read()
         return self._record
 
     #: Its former name, which goes when nobody uses it any more.
@@ -288,7 +238,7 @@ def kept_book(edition: Edition, date: str | None) -> Rulebook:
     """The rulebook of a kept edition without amendments, on a day."""
     notices: list[str] = []
     chosen = edition.facts
-    rules = tuple(rule for rule in edition.kept.values() if applies(rule.facts, date, notices))
+    rules = tuple(rule for rule in edition.kept.values() if applies(rule, date, notices))
     return Rulebook(
         edition=chosen,
         rules=rules,
@@ -302,7 +252,7 @@ def kept_book(edition: Edition, date: str | None) -> Rulebook:
     )
 
 
-def applies(rule: Facts | RuleRecord, date: str | None, notices: list[str]) -> bool:
+def applies(rule: Rule | RuleRecord, date: str | None, notices: list[str]) -> bool:
     """Whether a rule is in use and in force on a day; ``notices`` tells where it is not."""
     if rule.status != "in_use":
         notices.append(f"rule {rule.id} is a {rule.status} and was not applied")

@@ -18,7 +18,7 @@ from __future__ import annotations
 import io
 import os
 import sys
-from dataclasses import astuple, dataclass, field
+from dataclasses import dataclass, field
 from functools import cache, partial
 from types import FunctionType
 from typing import TYPE_CHECKING, Any
@@ -29,9 +29,9 @@ from checker.documents.missing import NO_ENTRY
 from checker.documents.source import each_file_once
 from checker.language.runtime import GLOBALS, Memory
 
-from .book_files import PROGRAM, add_files, read_kept, write_kept
+from .book_files import PROGRAM, add_files, may_write, read_kept, write_kept
 from .folder import RulesFolder
-from .in_force import Edition, Facts, LazyForm, Rule
+from .in_force import Edition, LazyForm, Rule
 
 if TYPE_CHECKING:
     from checker.tables.collection import TableSet
@@ -41,7 +41,11 @@ if TYPE_CHECKING:
     from .rule import RuleRecord
     from .shared import Sheets
 
-_FORM = 10
+_FORM = 11
+#: What is kept of a rule beside its forms, in order.
+_FACTS = (
+    "id", "title", "citation", "at", "detail", "effective", "status", "uses", "digest", "sections",
+)  # fmt: skip
 
 
 def fetch(edition: str, folder: str, tables: str, kept: str | None) -> Edition:
@@ -62,7 +66,7 @@ class _Shelf:
 
     def __init__(self, edition: str, folder: str, tables: str, kept: str) -> None:
         self.name, self.tables = edition, tables
-        python = f"{sys.implementation.cache_tag}"
+        python = sys.implementation.cache_tag
         self.path = os.path.join(kept, f"{edition}.{python}.rulebook")
         self.held: dict[str, bytes] = {}
         self.folder = RulesFolder(folder, self.held)
@@ -92,12 +96,13 @@ class _Shelf:
 
         with self.folder.state():
             made = read(self.name, self.folder, self.tables)
+        if not self.print or not may_write(self.path):
+            return made
+        facts = facts_of(made)
         # Of a folder that changed meanwhile, another state may have been listed.
-        if self.print and self.fingerprint({}) == self.print:
-            facts = facts_of(made)
+        if self.fingerprint({}) == self.print:
             write_kept(self.path, self.print, facts)
-            return _Kept(facts, self.folder, self.tables).edition()
-        return made
+        return _Kept(facts, self.folder, self.tables).edition()
 
 
 # -- what is kept ---------------------------------------------------------------------------
@@ -111,7 +116,6 @@ def facts_of(edition: Edition) -> dict[str, Any]:
     rules = {rule.id: rule for rule in book.rules}
     used = sorted({table for rule in book.rules for table in rule.tables})
     chosen = edition.facts
-    root = edition.folder.path
     return {
         "edition": (
             chosen.edition,
@@ -122,23 +126,22 @@ def facts_of(edition: Edition) -> dict[str, Any]:
         ),
         "tables_digest": edition.tables_digest,
         "rules": [
-            _rule_facts(record, os.path.relpath(record.file, root), rules.get(name))
+            _rule_facts(rules.get(name) or Rule.of(record, {}), edition.folder.path)
             for name, record in edition.records.items()
         ],
         "tables": {name: _table_facts(book.tables[name]) for name in used},
     }
 
 
-def _rule_facts(record: RuleRecord, path: str, rule: Rule | None) -> tuple[Any, ...]:
-    """Those of a rule, in force or not."""
-    if rule is None:
-        return (astuple(Facts.of(record)), path, None, [])
+def _rule_facts(rule: Rule, folder: str) -> tuple[Any, ...]:
+    """Those of a rule, in force or not; its forms are those that it is in force with."""
     forms = []
     for subject, form in rule.forms.items():
         code = form.fast.__code__, form.applies.__code__ if form.applies else None
         facts = (subject, form.outcomes, tuple(sorted(form.tables)), *code, dict(form.needs))
         forms.append((*facts, _packed(form.form)))  # type: ignore[attr-defined]
-    return (astuple(rule.facts), path, rule.sections, forms)
+    facts = tuple(getattr(rule, name) for name in _FACTS)
+    return (facts, os.path.relpath(rule.record.file, folder), forms)
 
 
 def _table_facts(table: Table) -> tuple[Any, ...]:
@@ -215,13 +218,10 @@ class _Kept:
         chosen: Any = KeptEdition(*self.facts["edition"])
         self.sheets = cache(partial(_sheets, self.folder, chosen))
         rules = {}
-        for facts, path, sections, forms in self.facts["rules"]:
-            whole = os.path.join(self.folder.path, path)
-            read = partial(self._record, whole, chosen)
-            rule = Rule.kept(Facts(*facts), sections, read)
-            for one in forms:
-                rule.forms[one[0]] = self._form(*one)
-            rules[rule.id] = rule
+        for facts, path, forms in self.facts["rules"]:
+            read = partial(self._record, os.path.join(self.folder.path, path), chosen)
+            made = {one[0]: self._form(*one) for one in forms}
+            rules[facts[0]] = Rule(**dict(zip(_FACTS, facts, strict=True)), forms=made, read=read)
         listed: TableSet = load_tables(self.tables, missing=NO_ENTRY)
         return Edition(
             chosen,
