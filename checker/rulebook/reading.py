@@ -12,7 +12,7 @@ from checker.documents.source import Source, read_source
 
 from .folder import FILE_LIMIT
 from .records import RECORDS, AmendmentFile
-from .rule import RULE_RECORDS, RuleRecord
+from .rule import RULE_RECORDS, RuleRecord, settle
 
 
 def source_of(path: str) -> Source:
@@ -39,7 +39,7 @@ def read_document(
 def read_rule(document: Document, origin: str) -> RuleRecord:
     """A rule file as ``origin``, an edition's short name, has it.  Raises InputError."""
     made: RuleRecord = read_document(RuleRecord, document, "a rule", RULE_RECORDS)
-    made.settle(document.source, origin)
+    settle(made, document.source, origin)
     return made
 
 
@@ -47,13 +47,12 @@ def read_amendment(source: Source) -> AmendmentFile:
     """An amendment file; the rules and values in it know their places.  Raises InputError."""
     made: AmendmentFile = read_document(AmendmentFile, load(source), "an amendment", RULE_RECORDS)
     for change in made.changes:
-        held: list[Any] = [change.replace, change.add]
-        for rule in held:
+        for rule in (change.replace, change.add):
             if rule is not None:
-                rule.settle(source, made.amendment)
-        values: dict[str, Any] = {**change.values}
-        for name, value in values.items():
-            value.settle(source, made.amendment, change.node["values"].key_mark(name))
+                settle(rule, source, made.amendment)
+        for name, value in change.values.items():
+            settle(value, source, made.amendment)
+            object.__setattr__(value, "named", change.node["values"].key_mark(name))
     return made
 
 

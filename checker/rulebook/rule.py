@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from checker.documents.digest import sha256
 from checker.documents.errors import Mark
+from checker.documents.fields import EXPRESSION, TEMPLATE, given_fields
 from checker.documents.nodes import Sequence
 from checker.documents.source import Source
 from checker.language.formulas import Formula
@@ -35,10 +36,9 @@ class Value(ValueFile):
     named: Mark | None = None
     amended: str = ""
 
-    def settle(self, source: Source, origin: str, named: Mark) -> None:
-        """Give it its places."""
+    def settled(self, source: Source, origin: str) -> None:
+        """What ``settle`` does not know of."""
         _put(self, "part", given_at(self.is_, self.node, "is", source, origin))
-        _put(self, "named", named)
         _put(self, "amended", "")
 
     def of_edition(self, edition: str) -> Value:
@@ -56,11 +56,6 @@ class Step(StepFile):
     named: Mark | None = None
     if TYPE_CHECKING:
         is_: Text
-
-    def settle(self, source: Source, origin: str, named: Mark) -> None:
-        """Give it its places."""
-        _settle(self, ("is_",), source, origin)
-        _put(self, "named", named)
 
     @property
     def expression(self) -> Text:
@@ -82,11 +77,9 @@ class FormulaRecord(FormulaFile):
     if TYPE_CHECKING:
         is_: Text
 
-    def settle(self, source: Source, origin: str, named: Mark) -> None:
-        """Give it its places."""
-        _settle(self, ("is_",), source, origin)
+    def settled(self, source: Source, origin: str) -> None:
+        """What ``settle`` does not know of."""
         _put(self, "read", None)
-        _put(self, "named", named)
 
     @property
     def expression(self) -> Text:
@@ -109,13 +102,6 @@ class Mend(MendFile):
         say: Text
         of: Text | None
         set: dict[str, Text]  # type: ignore[assignment]
-
-    def settle(self, source: Source, origin: str) -> None:
-        """Give it its places."""
-        _settle(self, ("when", "say", "of"), source, origin)
-        node = self.node["set"] if self.set else None
-        new = {key: text_at(text, node, key, source, origin) for key, text in self.set.items()}
-        _put(self, "set", new)
 
     def conditions(self) -> list[tuple[str, Text]]:
         """Its expressions, each with the key that it stands under."""
@@ -140,14 +126,6 @@ class Case(CaseFile):
         passes: Text | None
         mend: tuple[Mend, ...]
         fails_as: Any
-
-    def settle(self, source: Source, origin: str, fails_as: str) -> None:
-        """Give it its places."""
-        _settle(self, self.TEXTS, source, origin)
-        if self.fails_as is None:
-            _put(self, "fails_as", fails_as)
-        for mend in self.mend:
-            mend.settle(source, origin)
 
     @property
     def unit_at(self) -> Mark | None:
@@ -188,22 +166,17 @@ class RuleRecord(RuleFile):
         formulas: dict[str, FormulaRecord]  # type: ignore[assignment]
         judge: tuple[Case, ...]
 
-    def settle(self, source: Source, origin: str) -> None:
-        """Give every part its place."""
+    def settled(self, source: Source, origin: str) -> None:
+        """What ``settle`` does not know of."""
         node = self.node
-        for name, made in _ADDED.items():
+        cited = text_at("", node, "cite" if "cite" in node else None, source, origin)
+        new = {"source": source, "origin": origin, "fails_as_origin": origin, "cites": self.cite}
+        title = text_at(self.title, node, "title", source, origin)
+        for name, made in {**_ADDED, **new, "cite": cited, "title": title}.items():
             _put(self, name, made)
-        for name in ("origin", "fails_as_origin"):
-            _put(self, name, origin)
-        _put(self, "source", source)
-        _put(self, "cites", self.cite)
-        at: Any = "cite" if "cite" in node else None
-        _put(self, "cite", text_at("", node, at, source, origin))
-        _settle(self, ("title",), source, origin)
-        _put(self, "when", texts_at(node, "when", self.when, source, origin))
-        settle_named(self, source, origin)
         for case in self.judge:
-            case.settle(source, origin, self.fails_as)
+            if case.fails_as is None:
+                _put(case, "fails_as", self.fails_as)
 
     def of_edition(self, edition: str, cite: str = "") -> RuleRecord | None:
         """The rule as an edition has it; None where the edition has no such requirement.
@@ -305,6 +278,9 @@ class RuleRecord(RuleFile):
         return "sha256:" + total.hexdigest()
 
 
+#: What has a place that errors point into.
+_TEXTS = (EXPRESSION, TEMPLATE)
+
 #: What a rule that was just read has not met yet.
 _ADDED: dict[str, Any] = {
     "base_cite": "",
@@ -337,16 +313,29 @@ def texts_at(
     return tuple(text_at(text, raw, i, source, origin) for i, text in enumerate(texts))
 
 
-def settle_named(record: Any, source: Source, origin: str) -> None:
-    """Give the values, steps and formulas of a file's record their places."""
-    for key in ("values", "steps", "formulas"):
-        for name, one in getattr(record, key).items():
-            one.settle(source, origin, record.node[key].key_mark(name))
-
-
-def _settle(record: Any, names: tuple[str, ...], source: Source, origin: str) -> None:
-    """Give the texts of some fields their places."""
-    for name in names:
-        text = getattr(record, name)
-        if text is not None:
-            _put(record, name, text_at(text, record.node, name.rstrip("_"), source, origin))
+def settle(record: Any, source: Source, origin: str) -> None:
+    """Give the texts of a record that was just read, and of those in it, their places."""
+    node = record.node
+    for item in given_fields(type(record)):
+        value, key, inner = getattr(record, item.name), item.key, item.item
+        if not value:
+            continue
+        if item.form in _TEXTS:
+            _put(record, item.name, text_at(value, node, key, source, origin))
+        elif inner is None:
+            continue
+        elif inner.form in _TEXTS and item.kind == "list":
+            _put(record, item.name, texts_at(node, key, value, source, origin))
+        elif inner.form in _TEXTS:
+            of = node[key]
+            made = {name: text_at(text, of, name, source, origin) for name, text in value.items()}
+            _put(record, item.name, made)
+        elif inner.kind == "record" and item.kind == "list":
+            for one in value:
+                settle(one, source, origin)
+        elif inner.kind == "record":
+            for name, one in value.items():
+                settle(one, source, origin)
+                _put(one, "named", node[key].key_mark(name))
+    if hasattr(record, "settled"):
+        record.settled(source, origin)

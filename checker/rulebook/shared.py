@@ -24,7 +24,7 @@ from .mentions import conditions, mentioned, spoken
 from .part import Part
 from .reading import read_document
 from .records import SharedFile
-from .rule import RULE_RECORDS, FormulaRecord, RuleRecord, Step, Value, settle_named
+from .rule import RULE_RECORDS, FormulaRecord, RuleRecord, Step, Value, settle
 from .values import unreadable_values
 
 
@@ -55,7 +55,7 @@ class Sheet(SharedFile):
 def read_sheet(source: Source, edition: str, short: str, editions: Sequence[str]) -> Sheet:
     """A sheet as an edition has it.  Raises InputError with everything that is wrong with it."""
     file: Sheet = read_document(Sheet, load(source), "a shared sheet", RULE_RECORDS)
-    settle_named(file, source, f"{short}, shared {file.shared}")
+    settle(file, source, f"{short}, shared {file.shared}")
     values = {name: value.of_edition(edition) for name, value in file.values.items()}
     formulas, problems = read_formulas(file, source, f"sheet {file.shared}", {})
     fields = {name: getattr(file, name) for name in ("node", "shared", "title", "note", "sources")}
