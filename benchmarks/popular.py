@@ -97,10 +97,17 @@ def _less(a: Any, b: Any) -> bool:
     return bool(_ranked(a) < _ranked(b))
 
 
+def _single(value: Any) -> bool:
+    """Whether a value is no collection; pint's quantities can be gone through as well."""
+    return isinstance(value, str) or hasattr(value, "magnitude")
+
+
 def _keyed(of: Any) -> Any:
     def extreme(*items: Any) -> Any:
-        group = list(items[0]) if len(items) == 1 else list(items)
-        return of(group, key=_ranked)
+        parts = (
+            item if hasattr(item, "__iter__") and not _single(item) else [item] for item in items
+        )
+        return of([one for part in parts for one in part], key=_ranked)
 
     return extreme
 

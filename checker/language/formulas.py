@@ -9,7 +9,7 @@ and shown in a report is therefore the calculation itself, and no name can be ca
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from checker.documents.errors import nearest
 
@@ -43,10 +43,10 @@ def read_formula(
     for formula in inside.values():
         names |= formula.free
     free = frozenset(names - {*of, *inside, *(item.id for item in items)})
-    done = Formula(name, of, tree, inside, free)
-    if sum(1 for _ in _parts(done, (1,) * len(of))) > MAX_EXPANDED:
+    parts, *mentions = _size(tree, of, inside)
+    if parts + sum(mentions) > MAX_EXPANDED:
         raise ExpressionError(Trouble(0, 1, TOO_LARGE, "", "several named steps"))
-    return done
+    return Formula(name, of, tree, inside, free, parts, tuple(mentions))
 
 
 def _called(
@@ -69,36 +69,22 @@ def _called(
     return formula
 
 
-def _parts(formula: Formula, sizes: tuple[int, ...]) -> Iterator[None]:
-    """As many as a formula has parts, with those that it calls put in; not many more than allowed.
-
-    sizes: how many parts each of what it is given has.
+def _size(tree: ast.AST, of: tuple[str, ...], inside: Mapping[str, Formula]) -> list[int]:
+    """How many parts a tree has, with the formulas that it calls put in; then, for each parameter,
+    how often it is mentioned: it stands for as many parts as are given for it.
     """
-    given = dict(zip(formula.of, sizes, strict=True))
-
-    def count(tree: ast.AST) -> Iterator[None]:
-        if isinstance(tree, ast.Call) and isinstance(tree.func, ast.Name):
-            inner = formula.inside.get(tree.func.id)
-            if inner is not None and len(inner.of) == len(tree.args):
-                least = tuple(_at_most(count(part)) for part in tree.args)
-                yield from _parts(inner, least)
-                return
-        if isinstance(tree, ast.Name) and isinstance(tree.ctx, ast.Load):
-            yield from [None] * given.get(tree.id, 1)
-            return
-        if isinstance(tree, ast.expr):
-            yield None
-        for part in ast.iter_child_nodes(tree):
-            yield from count(part)
-
-    for number, _ in enumerate(count(formula.tree)):
-        yield None
-        if number > MAX_EXPANDED:
-            return
-
-
-def _at_most(parts: Iterator[None]) -> int:
-    return sum(1 for _, _ in zip(range(MAX_EXPANDED + 1), parts, strict=False))
+    if isinstance(tree, ast.Name) and tree.id in of:
+        return [0, *(int(name == tree.id) for name in of)]
+    own, parts = int(isinstance(tree, ast.expr)), list(ast.iter_child_nodes(tree))
+    often = (1,) * len(parts)
+    if isinstance(tree, ast.Call) and isinstance(tree.func, ast.Name):
+        called = inside.get(tree.func.id)
+        if called is not None and len(called.of) == len(tree.args):
+            own, parts, often = called.parts, [*tree.args], called.mentions
+    size = [own, *(0 for _ in of)]
+    for number, part in zip(often, parts, strict=True):
+        size = [a + number * b for a, b in zip(size, _size(part, of, inside), strict=True)]
+    return size
 
 
 def free_names(formula: Formula) -> set[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,6 +15,10 @@ class Trouble:
     found: str = ""
     expected: str = ""
     suggestion: str = ""
+
+    def moved(self, by: int) -> Trouble:
+        """The same in a text that begins so much earlier."""
+        return replace(self, offset=self.offset + by)
 
 
 class ExpressionError(Exception):

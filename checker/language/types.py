@@ -143,7 +143,8 @@ class Formula:
     """A formula: its name, its parameters in order, and its tree as it was written.
 
     inside: the formulas that it calls, by name; free: the names that it and they take from where it
-    is used, functions and tables among them.
+    is used, functions and tables among them; parts: how many it has with those put in; mentions:
+    how often each parameter is, which stands for what is given for it.
     """
 
     name: str
@@ -151,6 +152,8 @@ class Formula:
     tree: ast.expr
     inside: Mapping[str, Formula] = field(default_factory=dict)
     free: frozenset[str] = frozenset()
+    parts: int = 1
+    mentions: tuple[int, ...] = ()
 
     @property
     def usage(self) -> str:

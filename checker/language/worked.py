@@ -10,22 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from checker.quantities.dimension import (
-    ANGLE,
-    AREA,
-    CURRENT,
-    DIFFERENCE,
-    LENGTH,
-    MASS,
-    NONE,
-    POWER,
-    RESISTANCE,
-    TEMPERATURE,
-    VOLTAGE,
-    VOLUME,
-    Dimension,
-)
+from checker.quantities.dimension import AREA
 from checker.quantities.show import USUAL
+from checker.quantities.units import BASE_TEXT
 
 from . import nodes
 from .checked import Checked
@@ -35,20 +22,8 @@ from .trace import Tracer
 from .types import List, Number, Type
 from .unknown import Maybe, Unknown, alone
 
-UNIT_OF: dict[Dimension, str] = {
-    NONE: "1",
-    LENGTH: "in",
-    AREA: "in²",
-    VOLUME: "in³",
-    CURRENT: "A",
-    POWER: "VA",
-    VOLTAGE: "V",
-    RESISTANCE: "ohm",
-    TEMPERATURE: "degC",
-    DIFFERENCE: "delta_degC",
-    ANGLE: "deg",
-    MASS: "lb",
-}
+#: The unit that a value is written in unless another is chosen, by its dimension.
+UNIT_OF = BASE_TEXT
 _SIGNS = {"+": ("+", 1), "-": ("−", 1), "*": ("×", 2), "/": ("÷", 2), "**": ("²", 3)}
 _RELATIONS = {
     "==": "=",

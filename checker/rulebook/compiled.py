@@ -16,14 +16,12 @@ from checker.language.checked import Checked, Template, unsound
 from checker.language.checking.words import a_kind, is_zero
 from checker.language.formulas import free_names
 from checker.language.functions import FUNCTIONS
-from checker.language.nodes import TOLERANT, Comparison, Logic, Name, Node, Relation
+from checker.language.nodes import Name
 from checker.language.parse import ExpressionError, Trouble, one_line
 from checker.language.template import read_template
 from checker.language.types import (
     ANYTHING,
-    FLAG,
     Anything,
-    Designation,
     Flag,
     List,
     Number,
@@ -37,15 +35,15 @@ from checker.language.types import (
     Record as Element,
 )
 from checker.quantities.notation import NotationError
-from checker.quantities.units import UnknownUnit, usual_units
-from checker.quantities.units import unit as find_unit
 
 from .code import every_checked, needed, with_code
 from .draft import CasePart, Draft, MendPart, Part, ValuePart
 from .forms import Case, Form, Mend, Step, Value
+from .joining import either, keeping
 from .place import problem_in
 from .values import bare, no_name, read_value, unreadable
 from .vocabulary import SubjectClass, type_of
+from .whole import pointed, too_much, unit_problem, unreached, unused
 
 _MOST = 60  # characters of a name in messages
 
@@ -64,8 +62,8 @@ class _Compiler:
 
     def run(self, *, code: bool) -> Form:
         draft = self.draft
-        self._sizes()
-        self._pointed()
+        too_much(draft)
+        self.problems += pointed(draft)
         self.names = dict(self.subject.names)
         for name, part in draft.values.items():
             self._value(name, part)
@@ -75,8 +73,7 @@ class _Compiler:
         unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
         steps = [self._step(name) for name in draft.steps]
         cases = [self._case(case) for case in draft.cases]
-        self._unused()
-        self._order()
+        self.problems += [*unused(draft, self.used), *unreached(draft)]
         if self.problems:
             raise InputError(self.problems)
         form = Form(
@@ -101,53 +98,6 @@ class _Compiler:
         )
         return with_code(form, self.vocabulary) if code else form
 
-    def _sizes(self) -> None:
-        """More than a reader could follow is refused, since it may take more than anybody has."""
-        draft = self.draft
-        conditions = len(draft.when) + len(draft.unless) + len(draft.widened)
-        mends = max((len(case.mend) for case in draft.cases), default=0)
-        for what, number, most in (
-            ("values", len(draft.values), 300),
-            ("steps", len(draft.steps), 200),
-            ("cases", len(draft.cases), 40),
-            ("conditions", conditions, 100),
-            ("mends of one case", mends, 40),
-        ):
-            if number > most:
-                raise InputError(
-                    draft.source.problem(
-                        draft.mark,
-                        f"rule {draft.id} has too many {what}",
-                        found=f"{number} {what}",
-                        expected=f"{most} at most; several rules",
-                    )
-                )
-        if not draft.cases:
-            raise InputError(
-                draft.source.problem(
-                    draft.mark,
-                    f"rule {draft.id} judges nothing",
-                    found="an empty `judge:`",
-                    expected="one case at least, with its measure and limit",
-                )
-            )
-
-    def _pointed(self) -> None:
-        """A finding points at a field that is written in the file."""
-        draft = self.draft
-        fields = {f.name: None for c in draft.classes for f in given_fields(CLASSES[c])}
-        if draft.at and draft.at not in fields:
-            self.problems.append(
-                draft.source.problem(
-                    draft.at_mark or draft.mark,
-                    f"`at:` of rule {draft.id} is no field that a file states",
-                    found=draft.at,
-                    length=len(draft.at),
-                    expected="a field of " + " or ".join(draft.classes),
-                    suggestion=nearest(draft.at, fields) or "",
-                )
-            )
-
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
         parts = [self._flag(part, "when") for part in self.draft.when]
@@ -157,7 +107,7 @@ class _Compiler:
             done += parts[start:place]
             start = place
             other = self._flag(part, "widen")
-            done = [_either(done, other)] if done else []
+            done = [either(done, other)] if done else []
         return (*done, *parts[start:])
 
     # -- reading parts ---------------------------------------------------------------------
@@ -312,36 +262,11 @@ class _Compiler:
         return Step(name, done, unit, part.note, str(part.expression.value))
 
     def _unit(self, unit: str, kind: Type, part: Part, what: str, at: Mark | None) -> str:
-        if not unit:
-            return ""
-        try:
-            found = find_unit(unit)
-        except UnknownUnit as error:
-            self.problems.append(
-                part.source.problem(
-                    at or part.mark,
-                    f"the unit of {what} is not known",
-                    found=unit,
-                    expected="a unit such as in, in², A, %, count",
-                    suggestion=error.nearest or "",
-                    length=len(unit) if at else 1,
-                )
-            )
-            return ""
-        target = kind.item if isinstance(kind, List) else kind
-        if isinstance(target, Number) and found.dimension != target.dimension:
-            self.problems.append(
-                part.source.problem(
-                    at or part.mark,
-                    f"{what} cannot be written in {unit}",
-                    found=f"`{part.value}` is {a_kind(target)}; {unit} is a unit of "
-                    f"{found.dimension.name}",
-                    expected=f"a unit of {target.dimension.name}: {usual_units(target.dimension)}",
-                    length=len(unit) if at else 1,
-                )
-            )
-            return ""
-        return unit
+        """The unit that a value is written in, "" where it cannot be."""
+        wrong = unit_problem(unit, kind, part, what, at)
+        if wrong is not None:
+            self.problems.append(wrong)
+        return "" if wrong is not None else unit
 
     def _case(self, part: CasePart) -> Case:
         when = None if part.when is None else self._flag(part.when, "judge when")
@@ -383,7 +308,7 @@ class _Compiler:
             message,
             passes,
             mend,
-            _holding(part.at_least, measure) if require is None else require,
+            keeping(part.at_least, measure) if require is None else require,
             (),
         )
 
@@ -451,97 +376,11 @@ class _Compiler:
         alone = isinstance(node, Name) and not unit
         return checked, self.units.get(node.name, "") if alone else unit  # type: ignore[attr-defined]
 
-    # -- the rule as a whole ---------------------------------------------------------------
-
-    def _unused(self) -> None:
-        said = [str(part.value) for _, part in self.draft.parts()]
-        for name, formula in self.draft.formulas.items():
-            if name in self.draft.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
-                continue
-            self.problems.append(
-                formula.expression.source.problem(
-                    formula.named or formula.expression.mark,
-                    f"formula `{name}` of rule {self.draft.id} is never used",
-                    found=name,
-                    expected="a use of it in a later formula, in a step or in `judge`",
-                    length=len(name),
-                )
-            )
-        for name in (*self.draft.values, *self.draft.steps):
-            if name in self.used:
-                continue
-            if name in self.draft.borrowed:
-                continue  # mentioned at least; it is there for others too
-            step, value = self.draft.steps.get(name), self.draft.values.get(name)
-            part = step.expression if step else self.draft.values[name].part
-            named = (step.named if step else value.named if value else None) or part.mark
-            if self.draft.reworked and part.source is self.draft.source:
-                continue  # only the conditions that an amendment took away needed it
-            what = "step" if step else "value"
-            self.problems.append(
-                part.source.problem(
-                    named,
-                    f"{what} `{name}` of rule {self.draft.id} is never used",
-                    found=name,
-                    expected=f"a use of it in a later step, in `judge`, or in a message; "
-                    f"or no such {what}",
-                    length=len(name),
-                )
-            )
-
-    def _order(self) -> None:
-        for place, case in enumerate(self.draft.cases):
-            last = place == len(self.draft.cases) - 1
-            if case.when is None and not last:
-                self.problems.append(
-                    case.measure.problem(
-                        "the cases after this one can never decide",
-                        found="a case without `when` before the last",
-                        expected="`when:` here, or this case as the last",
-                    )
-                )
-            if case.when is not None and last:
-                self.problems.append(
-                    case.when.problem(
-                        "the last case has a condition, so some elements would not be judged",
-                        found="`when:` on the last case",
-                        expected="a last case without `when`; put the condition under the rule's "
-                        "own `when:`",
-                    )
-                )
-
 
 def _closed(form: Form, case: Case) -> Case:
     """The case with the steps that it rests on, directly or through other steps."""
     parts = (case.when, case.measure, case.limit, case.require)
     return replace(case, steps=tuple(sorted(needed(form, *(c for c in parts if c is not None)))))
-
-
-def _holding(at_least: bool, measure: Checked) -> Checked:
-    """Whether the measure keeps to the limit, or reaches it: a limit met exactly is met."""
-    kind, sign = measure.kind, ">=" if at_least else "<="
-    mode = kind.name if isinstance(kind, Designation) else TOLERANT
-    operands = tuple(Name(kind, (0, 0), name) for name in ("measure", "limit"))
-    node = Comparison(FLAG, (0, 0), operands, (Relation(sign, mode),))
-    return Checked(f"measure {sign} limit", node, frozenset(("measure", "limit")))
-
-
-def _either(conditions: list[Checked], other: Checked) -> Checked:
-    """One condition that holds where all of ``conditions`` hold, or where ``other`` does."""
-    nodes = tuple(c.node for c in conditions)
-    both: Node = nodes[0] if len(nodes) == 1 else Logic(FLAG, nodes[0].at, False, nodes)
-    texts = [c.text for c in conditions]
-    text = texts[0] if len(texts) == 1 else " and ".join(f"({t})" for t in texts)
-    every = (*conditions, other)
-    return Checked(
-        f"({text}) or ({other.text})",
-        Logic(FLAG, both.at, True, (both, other.node)),
-        frozenset().union(*(c.uses for c in every)),
-        frozenset().union(*(c.tables for c in every)),
-        frozenset().union(*(c.fields for c in every)),
-        max(c.digits for c in every),
-        any(c.deep for c in every),
-    )
 
 
 def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:

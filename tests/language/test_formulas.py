@@ -154,5 +154,14 @@ def test_formulas_inside_each_other_end_quickly() -> None:
         check("f(" * 12 + "a" + ")" * 12, KINDS, Vocabulary({}, {}, made))
 
 
+def test_what_a_formula_does_not_mention_costs_nothing() -> None:
+    made = {"none": read_formula("none", ("n", "m"), "1 + 1", {})}
+    inner = "n"
+    for number in range(60):
+        inner = f"none({inner}, {inner})" if number == 0 else f"none(f{number}(n), f{number}(n))"
+        made[f"f{number + 1}"] = read_formula(f"f{number + 1}", ("n",), inner, made)
+    assert value_of("f60(a)", KINDS, VALUES, Vocabulary({}, {}, made)) == 2
+
+
 def test_without_formulas_nothing_changes() -> None:
     assert value_of("a + b", KINDS, VALUES, NOTHING) == 1.0

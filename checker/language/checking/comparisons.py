@@ -35,13 +35,18 @@ def infer_comparison(c: Checking, tree: ast.Compare) -> Node:
     relations = []
     for place, op in enumerate(tree.ops):
         sign = _SIGNS[op.__class__]
-        pair = _among if sign in ("in", "not in") else _pair
-        relations.append(pair(c, tree, trees[place : place + 2], nodes, place, sign))
+        pair = _among if sign in ("in", "not in") else _compared
+        nodes[place : place + 2] = a, b = pair(
+            c, tree, trees[place : place + 2], nodes[place], nodes[place + 1], sign
+        )
+        relations.append(relation(sign, a.kind, b.kind))
     return Comparison(FLAG, c.place(tree), tuple(nodes), tuple(relations))
 
 
 def relation(sign: str, left: Type, right: Type) -> Relation:
     """How two values of one kind are compared: a count exactly, a measure with the tolerance."""
+    if sign in ("in", "not in"):
+        return Relation(sign, AMONG)
     if isinstance(left, Designation) and sign not in ("==", "!="):
         return Relation(sign, left.name)
     if isinstance(left, Number) and isinstance(right, Number):
@@ -50,31 +55,23 @@ def relation(sign: str, left: Type, right: Type) -> Relation:
 
 
 def _among(
-    c: Checking,
-    tree: ast.Compare,
-    trees: list[ast.expr],
-    nodes: list[Node],
-    place: int,
-    sign: str,
-) -> Relation:
+    c: Checking, tree: ast.Compare, trees: list[ast.expr], a: Node, b: Node, sign: str
+) -> tuple[Node, Node]:
     """Whether a value is one of a collection."""
-    found = Relation(sign, AMONG)
-    (a, b), (ta, tb) = nodes[place : place + 2], trees
+    ta, tb = trees
     if isinstance(a.kind, Anything) or isinstance(b.kind, Anything):
-        return found
+        return a, b
     if not isinstance(b.kind, List):
-        c.trouble(
-            tb, "`in` looks into a collection", f"`{short(c.source(tb))}` is {a_kind(b.kind)}"
-        )
-        return found
+        found = f"`{short(c.source(tb))}` is {a_kind(b.kind)}"
+        return a, c.trouble(tb, "`in` looks into a collection", found)
     if not isinstance(b, (Listed, Comprehension)):
         use(c, tb, b.kind)
     one = designated(c, ta, a, b.kind.item)
     if one is not a:
-        nodes[place] = one
-    elif isinstance(a.kind, Designation) and isinstance(b, Listed):
-        nodes[place + 1] = all_designated(c, tb, b, a.kind)
-    elif not same_kind(a.kind, b.kind.item):
+        return one, b
+    if isinstance(a.kind, Designation) and isinstance(b, Listed):
+        return a, all_designated(c, tb, b, a.kind)
+    if not same_kind(a.kind, b.kind.item):
         c.unlike(tree, ta, tb, a.kind, b.kind, "look for one in the other:")
     elif isinstance(b, Listed):
         items = tb.elts if isinstance(tb, (ast.List, ast.Tuple)) else [tb] * len(b.items)
@@ -82,34 +79,20 @@ def _among(
             option(c, part, item, a.kind, ta)
     else:
         option(c, ta, a, b.kind.item, tb)
-    return found
+    return a, b
 
 
-def _pair(
-    c: Checking,
-    tree: ast.Compare,
-    trees: list[ast.expr],
-    nodes: list[Node],
-    place: int,
-    sign: str,
-) -> Relation:
-    """How one value stands to the next."""
-    (a, b), (ta, tb) = nodes[place : place + 2], trees
-    if not isinstance(a.kind, Anything) and not isinstance(b.kind, Anything):
-        a = designated(c, ta, a, b.kind)
-        b = designated(c, tb, b, a.kind)
-        nodes[place : place + 2] = a, b
-        _alike(c, tree, trees, a, b, sign)
-    return relation(sign, a.kind, b.kind)
-
-
-def _alike(
+def _compared(
     c: Checking, tree: ast.Compare, trees: list[ast.expr], a: Node, b: Node, sign: str
-) -> None:
-    """Tell where two values cannot be compared."""
+) -> tuple[Node, Node]:
+    """How one value stands to the next."""
     ta, tb = trees
+    if isinstance(a.kind, Anything) or isinstance(b.kind, Anything):
+        return a, b
+    a = designated(c, ta, a, b.kind)
+    b = designated(c, tb, b, a.kind)
     if (is_zero(a) or is_zero(b)) and isinstance(a.kind, Number) and isinstance(b.kind, Number):
-        return
+        return a, b
     if not same_kind(a.kind, b.kind):
         c.unlike(tree, ta, tb, a.kind, b.kind, "compare")
     elif isinstance(a.kind, List):
@@ -125,3 +108,4 @@ def _alike(
     elif not has_order(a.kind):
         message = f"{a_kind(a.kind)} has no order"
         c.trouble(tree, message, short(c.source(tree)), "`==`, `!=` or `in`")
+    return a, b
