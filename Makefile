@@ -12,6 +12,7 @@ $(STAMP): pyproject.toml
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test]' \
 		--config-settings editable_mode=compat
 	$(BIN)/python -m compileall -q checker
+	$(BIN)/python -m checker.rulebook.keep
 	touch $(STAMP)
 
 # Checks the released sample wall and its earlier revision, and writes their reports to out/.
@@ -50,4 +51,4 @@ bench: $(STAMP)
 	$(BIN)/python benchmarks/run.py
 
 clean:
-	rm -rf $(VENV) out build dist *.egg-info
+	rm -rf $(VENV) out build dist *.egg-info checker/kept

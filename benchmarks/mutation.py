@@ -184,13 +184,13 @@ def value_mutants() -> Iterator[tuple[str, Any]]:
 def _value_noticed(
     rule: Rule, name: str, part: Any, new: Any, book: Rulebook, cases: list[Case]
 ) -> bool:
-    values = {**rule.draft.values, name: replace(part, part=replace(part.part, value=new))}
+    values = {**rule.draft.values, name: replace(part, part=part.part.saying(new))}
     draft = rule.draft.with_(values=values)
     try:
         forms = {subject: compile_form(draft, subject, book.vocabulary) for subject in rule.forms}
     except InputError:
         return True
-    return notices(Rule(draft, forms), book, cases)
+    return notices(Rule.of(draft, forms), book, cases)
 
 
 # -- cells ----------------------------------------------------------------------------------

@@ -28,7 +28,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     """Print tables."""
-    from checker.rulebook.build import read_edition
+    from checker.rulebook.folder import read_edition
 
     try:
         read_edition(arguments.edition)

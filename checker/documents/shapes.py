@@ -96,7 +96,8 @@ class Plan:
         self.new = partial(object.__new__, opened(record))
         self.shapes: dict[tuple[str, ...], Shape] = {}
         self._steps: dict[str, Step] = {}
-        name = "".join(" " + c.lower() if c.isupper() else c for c in record.__name__).strip()
+        called = getattr(record, "CALLED", record.__name__)
+        name = "".join(" " + c.lower() if c.isupper() else c for c in called).strip()
         self.what = ("an " if name[0] in "aeiou" else "a ") + name
 
     def shape(self, keys: tuple[str, ...]) -> Shape:

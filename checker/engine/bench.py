@@ -15,14 +15,12 @@ from checker.documents.loader import Document, load
 from checker.documents.nodes import Mapping
 from checker.documents.source import Source
 from checker.paths import rules_folder
-from checker.rulebook.amend import things
 from checker.rulebook.book import EXAMPLES, Rule, Rulebook, edition_ids, load_rulebook
-from checker.rulebook.build import examples_path, read_edition
-from checker.rulebook.citing import sections_of
-from checker.rulebook.compiled import compile_form
-from checker.rulebook.draft import Drafter
-from checker.rulebook.known_editions import unknown_editions
-from checker.rulebook.reading import read_document, source_of
+from checker.rulebook.build import compiled
+from checker.rulebook.edition import of_edition
+from checker.rulebook.fits import things
+from checker.rulebook.folder import RulesFolder, examples_path
+from checker.rulebook.reading import read_document, read_rule, source_of
 from checker.rulebook.records import (
     AmendmentFile,
     ChangeFile,
@@ -162,7 +160,7 @@ class Bench:
         suite = Suite("rule", str(file.rule), path)
         rules: dict[str, Rule] = {}
         for edition in self._editions():
-            rule = self._compiled(edition, file, document.source)
+            rule = self._compiled(edition, file, document)
             if rule is not None:
                 rules[edition] = rule
         self._check_editions(suite, groups)
@@ -212,32 +210,20 @@ class Bench:
             outcome = run_example(self._book(edition), rule, example, group.sample, group.source)
             suite.outcomes.append((edition, outcome))
 
-    def _compiled(self, edition: str, file: RuleFile, source: Source) -> Rule | None:
+    def _compiled(self, edition: str, file: RuleFile, document: Document) -> Rule | None:
         """The rule of a file under an edition: the book's own where it is that file."""
         book = self._book(edition)
         for rule in book.rules:
-            if rule.id == file.rule and _same(rule.draft.file, source.path):
+            if rule.id == file.rule and _same(rule.draft.file, document.source.path):
                 return rule
-        chosen = read_edition(edition)
-        unknown = unknown_editions(file, source, edition_ids())
-        if unknown:
-            raise InputError(unknown)
-        draft = Drafter(source, edition, chosen.short).draft(file)
-        if draft is None:
+        folder = RulesFolder(rules_folder())
+        chosen = folder.edition(edition)
+        sheets = Sheets(folder, edition, chosen.short)
+        read = read_rule(document, chosen.short)
+        record = of_edition(read, chosen, sheets, edition_ids())
+        if record is None or record.id in book.withdrawn:
             return None
-        draft = Sheets(rules_folder(), edition, chosen.short).lend(draft, file)
-        if draft.id in book.withdrawn:
-            return None
-        problems: list[Problem] = []
-        forms = {}
-        for subject in draft.classes:
-            try:
-                forms[subject] = compile_form(draft, subject, book.vocabulary)
-            except InputError as error:
-                problems.extend(p for p in error.problems if p not in problems)
-        if problems:
-            raise InputError(problems)
-        return Rule(draft, forms, sections_of(draft, book.tables, chosen.short))
+        return compiled(record, book.vocabulary, book.tables, chosen.short, {})
 
     # -- amendments ------------------------------------------------------------------------
 

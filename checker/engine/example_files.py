@@ -10,7 +10,7 @@ from checker.documents.errors import InputError
 from checker.documents.loader import load
 from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
-from checker.rulebook.build import examples_path
+from checker.rulebook.folder import examples_path
 from checker.rulebook.reading import read_document, source_of
 from checker.rulebook.records import ExampleFile, ExamplesFile, RuleFile
 

@@ -191,7 +191,7 @@ def _book(done: Verification, amendments: list[str] | None) -> Rulebook | None:
 
 def _rules(done: Verification, book: Rulebook) -> None:
     report = done.report
-    now = {rule.id: rule.draft.digest for rule in book.rules}
+    now = {rule.id: rule.digest for rule in book.rules}
     named = _by_name("rule", report.rules, now, book.withdrawn)
     if not named and book.digest != report.rules_digest:
         named = [Change("rules", "", "the rulebook differs as a whole, its rules do not")]

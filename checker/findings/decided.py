@@ -41,7 +41,7 @@ def stale(decision: DecisionFile, finding: Finding, book: Rulebook) -> tuple[str
             f"it; where it was decided on this limit, add `limit: {limit}`"
         )
     if not decision.rule_fingerprint:
-        short = finding.rule.draft.digest[: len("sha256:") + _ENOUGH]
+        short = finding.rule.digest[: len("sha256:") + _ENOUGH]
         return "applied", (
             "a change of the rule, unless by a later amendment, would go unnoticed: where it was "
             f"decided on the rule as it stands, add `rule_fingerprint: {short}`"
@@ -54,9 +54,8 @@ def _rule_changes(decision: DecisionFile, finding: Finding, book: Rulebook) -> l
 
     Without a fingerprint, an amendment that came into force after the decision speaks for it.
     """
-    draft = finding.rule.draft
     if decision.rule_fingerprint:
-        if draft.digest.startswith(decision.rule_fingerprint):
+        if finding.rule.digest.startswith(decision.rule_fingerprint):
             return []
         return ["the rule has changed since it was decided"]
     later = []

@@ -67,7 +67,7 @@ def list_json(book: Rulebook) -> str:
             "fails_as": rule.draft.fails_as,
             "file": shown_path(rule.draft.file),
             "amended": list(rule.draft.history),
-            "fingerprint": rule.draft.digest,
+            "fingerprint": rule.digest,
         }
         for rule in book.rules
     ]

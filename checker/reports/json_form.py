@@ -40,7 +40,7 @@ def report_object(report: Report) -> dict[str, Any]:
             "permit_date": facts["permit date"],
             "authority": facts["authority"],
             "fingerprints": fingerprints(report),
-            "rule_fingerprints": {rule.id: rule.draft.digest for rule in book.rules},
+            "rule_fingerprints": {rule.id: rule.digest for rule in book.rules},
             "table_fingerprints": {name: book.tables[name].digest for name in used_tables(report)},
         },
         "file": report.source.path,

@@ -154,7 +154,7 @@ def _shared(made: Blocks, book: Rulebook) -> None:
     )
     for sheet in book.sheets.all().values():
         made.heading(3, sheet.name, f"shared-{sheet.name}")
-        made.text(sheet.file.title + ". " + tidy(sheet.file.note))
+        made.text(sheet.title + ". " + tidy(sheet.note))
         rows: list[tuple[Inline, ...]] = [
             (Code(name), "value", Code(plain_text(value.part.value)), value.note)
             for name, value in sheet.values.items()

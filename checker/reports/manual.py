@@ -6,9 +6,9 @@ import re
 from typing import Any
 
 from checker.engine.example_files import example_lines
-from checker.rulebook.amend import target
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.coverage import DECIDERS, Requirement
+from checker.rulebook.fits import target
 
 from .blocks import Blocks, Code, Inline, Link
 from .rule_sheet import Line, Sheet, sheet

@@ -147,7 +147,7 @@ def _cited_by(draft: Draft) -> str:
     """How findings cite one of the rule's sections, in words; "" where they cite all."""
     if draft.sections is None:
         return ""
-    asked = draft.sections.value
+    asked = draft.sections
     besides = f", and {asked.besides}" if asked.besides else ""
     return f"the section of its {asked.of}: `{asked.column}` of table {asked.table}{besides}"
 
@@ -171,14 +171,14 @@ def shared_words(made: shared.Sheet, book: Rulebook) -> SharedWords:
     """A sheet of the book in words."""
     return SharedWords(
         id=made.name,
-        title=made.file.title,
-        note=tidy(made.file.note),
-        file=shown_place(made.source.path, made.file.node.value_mark("shared")),
+        title=made.title,
+        note=tidy(made.note),
+        file=shown_place(made.source.path, made.node.value_mark("shared")),
         values=_values(made.values),
         formulas=_formulas(made.formulas),
         steps=_steps(made.steps),
         users=tuple(rule.id for rule in book.rules if made.name in rule.draft.uses),
-        sources=made.file.sources,
+        sources=made.sources,
     )
 
 

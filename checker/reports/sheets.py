@@ -105,7 +105,7 @@ def _sheet(number: int, finding: Finding, explainer: Explainer) -> Sheet:
             used.update(dict.fromkeys(form.steps[place].checked.uses))
         used.update(dict.fromkeys((*case.measure.uses, *case.limit.uses)))
     constants = [
-        (name, value.text, value.part.cite) for name, value in form.values.items() if name in used
+        (name, value.text, value.cite) for name, value in form.values.items() if name in used
     ]
     return Sheet(number, [_line(step) for step in detail.steps], constants)
 

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
-
 from checker.assembly.records import CLASSES
 from checker.documents.errors import nearest
 from checker.documents.fields import fields_of
-from checker.documents.nodes import Quoted
+from checker.documents.nodes import Mapping
 
 from .amend_values import new_values
-from .draft import CasePart, Draft, Part, ValuePart
+from .applier import Applier
+from .part import Text, given_at, text_at
 from .records import ChangeFile, MethodsFile
-
-if TYPE_CHECKING:
-    from .amend import Applier
+from .rule import Case, RuleRecord, Value
 
 _CLASSES = ("raceway", "cable")
 
@@ -30,72 +27,65 @@ def known_methods() -> tuple[str, ...]:
     )
 
 
-def methods_draft(
+def methods_rule(
     applier: Applier, change: ChangeFile, key: str, file: MethodsFile
-) -> Draft | None:
+) -> RuleRecord | None:
     """The rule that ``forbid`` or ``require`` stands for; None after a report."""
     if not _sound(applier, file):
         return None
     node, source, origin = file.node, applier.source, applier.origin
 
-    def part(value: Any) -> Part:
-        return Part(value, source, node.value_mark("methods"), origin)
+    def text(words: str) -> Text:
+        return text_at(words, node, "methods", source, origin)
 
     forbids = key == "forbid"
+    found, otherwise = ("1", "0") if forbids else ("0", "1")
     listed = "forbidden: {methods}" if forbids else "required: one of {methods}"
-    case = CasePart(
-        when=None,
-        measure=part(
-            "1 if this.method in methods else 0"
-            if forbids
-            else "0 if this.method in methods else 1"
-        ),
-        limit=part("0"),
-        at_least=False,
-        unit="count",
-        require=None,
-        fails_as="fail",
-        message=part("{this.id} is {this.method}; " + listed),
-        passes=part("{this.id} is {this.method}; " + listed),
-        mend=(),
-    )
-    title = file.title or (
+    says = text("{this.id} is {this.method}; " + listed)
+    title = (
         "No raceway or cable is of a forbidden method"
         if forbids
         else "Every raceway and cable is of a required method"
     )
-    methods = Part(
-        file.methods,
-        source,
-        node.value_mark("methods"),
-        origin,
-        isinstance(node["methods"], Quoted),
-    )
-    return Draft(
-        id=str(file.rule),
-        title=part(title),
+    return RuleRecord(
+        node=node,
+        source=source,
+        origin=origin,
+        fails_as_origin=origin,
+        rule=str(file.rule),
+        title=text(file.title or title),
         topic="wiring methods",
-        classes=_CLASSES,
+        each=_CLASSES,
         why=change.reason,
-        note="",
         at="method",
-        when=() if file.where is None else (applier.part(node, "where"),),
+        when=() if file.where is None else (applier.text(node, "where"),),
         values={
-            "methods": ValuePart(methods, "text", change.reference, change.reason),
+            "methods": Value(
+                is_=file.methods,
+                part=given_at(file.methods, node, "methods", source, origin),
+                as_="text",
+                cite=change.reference,
+                note=change.reason,
+            ),
             **new_values(applier, change),
         },
         steps={},
-        cases=(case,),
-        fails_as="fail",
-        fails_as_origin=origin,
-        cite=part(change.cite or applier.words(change)),
-        cites={},
-        sources=(),
-        effective=None,
-        status="in_use",
-        file=source.path,
-        source=source,
-        mark=node.mark,
+        formulas={},
+        judge=(
+            Case(
+                when=None,
+                node=Mapping.made({"unit": "count"}, node.value_mark("methods")),
+                measure=text(f"{found} if this.method in methods else {otherwise}"),
+                limit=text("0"),
+                unit="count",
+                fails_as="fail",
+                message=says,
+                passes=says,
+                require=None,
+                mend=(),
+            ),
+        ),
+        cite=text(change.cite or applier.words(change)),
     )
 
 

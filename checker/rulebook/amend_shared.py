@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
 
 from checker.documents.errors import nearest
 
 from .amend_values import new_value, no_value
+from .applier import Applier
 from .records import ChangeFile
-
-if TYPE_CHECKING:
-    from .amend import Applier
 
 
 def change_shared(applier: Applier, change: ChangeFile) -> None:
@@ -31,32 +29,32 @@ def change_shared(applier: Applier, change: ChangeFile) -> None:
             length=len(change.shared),
         )
         return
-    users = {d.id: d for d in book.drafts.values() if sheet.name in d.uses}
+    users = book.rules.using(sheet.name)
     done: dict[str, list[str]] = {}
     for name, raw in change.set.items():
         if name not in sheet.values:
             no_value(applier, change, f"sheet {sheet.name}", sheet.values, name)
             continue
         told = len(applier.did)
-        borrowing = [draft for draft in users.values() if name in draft.borrowed]
-        own = [d for d in borrowing if d.values[name].part is not sheet.values[name].part]
+        borrowing = [rule for rule in users.values() if name in rule.borrowed]
+        own = [r for r in borrowing if r.values[name].part is not sheet.values[name].part]
         new = new_value(applier, change, sheet.name, sheet.values[name], name, raw, told=not own)
         if new is None and not own:
             continue
         if new is not None:
             applier.touch(change, (f"sheet {sheet.name}", name), new.part.mark)
+            new = replace(new, amended=applier.words(change))
             sheet = book.sheets.change(sheet, name, new)
-            book.sheet_words[new.part] = applier.words(change)
         words = applier.did[told:]
-        for draft in borrowing:
+        for rule in borrowing:
             changed = sheet.values[name]
-            if draft in own:
+            if rule in own:
                 # Another change gave this rule a value of its own, which this one takes away.
-                applier.touch(change, (draft.id, name), change.node["set"].value_mark(name))
+                applier.touch(change, (rule.id, name), change.node["set"].value_mark(name))
             elif new is None:
                 continue
-            users[draft.id] = draft.with_(values={**draft.values, name: changed})
-            done.setdefault(draft.id, []).extend(words or [f"{name} as in sheet {sheet.name}"])
+            users[rule.id] = rule.with_(values={**rule.values, name: changed})
+            done.setdefault(rule.id, []).extend(words or [f"{name} as in sheet {sheet.name}"])
     for name, said in done.items():
         applier.did[:] = said
         applier.finish(change, users[name])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping as AnyMapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from checker.documents.errors import Mark
 from checker.documents.nodes import Mapping, Sequence
@@ -12,10 +12,8 @@ from checker.quantities.notation import NotationError
 from checker.tables.change import CellChange
 from checker.tables.table import Table, TableError
 
+from .applier import Applier
 from .records import ChangeFile
-
-if TYPE_CHECKING:
-    from .amend import Applier
 
 
 def change_table(applier: Applier, change: ChangeFile) -> None:

@@ -4,73 +4,73 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any, cast
 
 from checker.documents.errors import nearest
-from checker.documents.nodes import Mapping as Node
-from checker.documents.nodes import Quoted
 from checker.language.checking.words import a_kind
 from checker.language.types import same_kind
 from checker.paths import shown_path
 from checker.quantities.notation import NotationError
 
-from .draft import Draft, Drafter, Part, ValuePart
+from .applier import Applier
+from .part import given_at
 from .records import ChangeFile
+from .rule import RuleRecord, Value
 from .values import read_value, without_unit
 
-if TYPE_CHECKING:
-    from .amend import Applier
 
-
-def new_values(applier: Applier, change: ChangeFile) -> dict[str, ValuePart]:
+def new_values(applier: Applier, change: ChangeFile) -> dict[str, Value]:
     """The named constants that a change brings along for its conditions."""
-    drafter = Drafter(applier.source, applier.edition, applier.origin)
-    return {
-        name: replace(made, cite=made.cite or change.reference, note=made.note or change.reason)
-        for name, made in drafter.values(change.values, change.node.get("values")).items()
-    }
+    made = {}
+    for name, value in cast("dict[str, Value]", change.values).items():
+        own = value.of_edition(applier.edition)
+        cite, note = own.cite or change.reference, own.note or change.reason
+        made[name] = replace(own, cite=cite, note=note)
+    return made
 
 
-def add_value(applier: Applier, change: ChangeFile, draft: Draft, name: str) -> Draft:
-    node: Node = change.node["values"]
-    if name in draft.values:
+def add_value(applier: Applier, change: ChangeFile, rule: RuleRecord, name: str) -> RuleRecord:
+    node = change.node["values"]
+    if name in rule.values:
         applier.problem(
             node.key_mark(name),
-            f"rule {draft.id} has a value `{name}` already",
+            f"rule {rule.id} has a value `{name}` already",
             found=name,
             expected="`set:` to change it, or another name",
             length=len(name),
         )
-        return draft
-    sheet = applier.book.sheets.holder(draft, name)
+        return rule
+    sheet = applier.book.sheets.holder(rule, name)
     if sheet:
         applier.problem(
             node.key_mark(name),
-            f"sheet {sheet}, which rule {draft.id} uses, has `{name}` already",
+            f"sheet {sheet}, which rule {rule.id} uses, has `{name}` already",
             found=name,
             expected="another name, or no such value",
             length=len(name),
         )
-        return draft
+        return rule
     applier.did.append(f"new value {name}")
-    applier.touch(change, (draft.id, name), node.key_mark(name))
-    return draft.with_(values={**draft.values, name: new_values(applier, change)[name]})
+    applier.touch(change, (rule.id, name), node.key_mark(name))
+    return rule.with_(values={**rule.values, name: new_values(applier, change)[name]})
 
 
-def set_value(applier: Applier, change: ChangeFile, draft: Draft, name: str, raw: Any) -> Draft:
+def set_value(
+    applier: Applier, change: ChangeFile, rule: RuleRecord, name: str, raw: Any
+) -> RuleRecord:
     """The rule with another value under a name that it has."""
-    if name not in draft.values:
-        no_value(applier, change, f"rule {draft.id}", draft.values, name)
-        return draft
-    new = new_value(applier, change, draft.id, draft.values[name], name, raw)
+    if name not in rule.values:
+        no_value(applier, change, f"rule {rule.id}", rule.values, name)
+        return rule
+    new = new_value(applier, change, rule.id, rule.values[name], name, raw)
     if new is None:
-        return draft
-    applier.touch(change, (draft.id, name), new.part.mark)
-    return draft.with_(values={**draft.values, name: new})
+        return rule
+    applier.touch(change, (rule.id, name), new.part.mark)
+    return rule.with_(values={**rule.values, name: new})
 
 
 def no_value(
-    applier: Applier, change: ChangeFile, holder: str, known: Mapping[str, ValuePart], name: str
+    applier: Applier, change: ChangeFile, holder: str, known: Mapping[str, Value], name: str
 ) -> None:
     """Tell that a change sets a value that there is not."""
     applier.problem(
@@ -89,25 +89,20 @@ def new_value(
     applier: Applier,
     change: ChangeFile,
     holder: str,
-    old: ValuePart,
+    old: Value,
     name: str,
     raw: Any,
     *,
     told: bool = True,
-) -> ValuePart | None:
+) -> Value | None:
     """What a change puts in a value's place; None where that cannot be or changes nothing.
 
     ``holder`` is the rule or sheet that has the value, as messages name it; ``told``: whether it is
     told that nothing changes.
     """
     mark = change.node["set"].value_mark(name)
-    new = ValuePart(
-        Part(raw, applier.source, mark, applier.origin, isinstance(raw, Quoted)),
-        old.as_,
-        change.reference,
-        change.reason,
-        old.named,
-    )
+    part = given_at(raw, change.node["set"], name, applier.source, applier.origin)
+    new = replace(old, is_=raw, part=part, cite=change.reference, note=change.reason, amended="")
     try:
         was, was_kind, was_text = read_value(old)
     except NotationError:

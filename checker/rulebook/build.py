@@ -1,76 +1,30 @@
-"""Reads rule, edition and amendment files and compiles them to a rulebook.
-
-This is the long way: everything is read, checked and compiled.  ``book.load_rulebook`` takes it
-when ``store`` has nothing for these files yet.
-"""
+"""Puts a rulebook together: the rules of an edition, as read or as kept, and its amendments."""
 
 from __future__ import annotations
 
-import os
+from collections.abc import Mapping, Sequence
+from functools import partial
 from typing import Any
 
 from checker.documents.digest import sha256
-from checker.documents.errors import InputError, Problem, nearest
-from checker.documents.missing import NO_ENTRY
+from checker.documents.errors import InputError, Problem
+from checker.language.types import Vocabulary
 from checker.paths import rules_folder, tables_folder
-from checker.tables.collection import TableSet, load_tables
+from checker.tables.collection import TableSet
 
-from .book import EXAMPLES, Rule, Rulebook, edition_ids
 from .citing import sections_of
+from .code import with_code
 from .compiled import compile_form
-from .draft import Draft, Drafter, Part
+from .edition import Records, read
+from .folder import RulesFolder
 from .forms import Form
-from .known_editions import unknown_editions
-from .reading import read_file, source_of
-from .records import EditionFile, RuleFile
-from .shared import FOLDER as SHEETS
-from .shared import Sheets
+from .in_force import Edition, LazyForm, Rule, Rulebook, applies, rules_digest
+from .rule import RuleRecord
 from .stacking import Stack
 from .touches import Book
 from .vocabulary import vocabulary_of
 
-#: Lists requirements and the rules that check them; it is no rule.
-COVERAGE = "coverage.yaml"
-
 _MOST_PROBLEMS = 100  # then compiling ends: nobody reads more
-
-
-# -- files ----------------------------------------------------------------------------------
-
-
-def rule_files(folder: str) -> list[str]:
-    """The rule files of a folder and its topic folders, in order."""
-    found = []
-    for where, folders, names in os.walk(folder):
-        folders[:] = sorted(f for f in folders if f not in ("editions", "amendments", SHEETS))
-        found += [
-            os.path.join(where, name)
-            for name in sorted(names)
-            if name.endswith(".yaml") and not name.endswith(EXAMPLES) and name != COVERAGE
-        ]
-    return found
-
-
-def examples_path(rule_file: str) -> str:
-    """The examples file beside a rule file."""
-    return rule_file.removesuffix(".yaml") + EXAMPLES
-
-
-def read_edition(name: str, folder: str | None = None) -> EditionFile:
-    """An edition by its id.  Raises LookupError with the nearest one."""
-    known = edition_ids(folder)
-    if name not in known:
-        close = nearest(name, known)
-        raise LookupError(
-            f"there is no edition `{name}`; there are {', '.join(known)}"
-            + (f"; nearest: {close}" if close else "")
-        )
-    path = os.path.join(folder or rules_folder(), "editions", name + ".yaml")
-    done: EditionFile = read_file(EditionFile, source_of(path), "an edition")
-    return done
-
-
-# -- the whole ------------------------------------------------------------------------------
 
 
 def build(
@@ -80,52 +34,46 @@ def build(
     date: str | None = None,
     folder: str | None = None,
     tables: str | None = None,
-    kept: Rulebook | None = None,
 ) -> Rulebook:
     """The effective rulebook, read and compiled.
 
-    ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force;
-    ``kept``, the same edition without amendments, lends the code of what no amendment touches.
+    ``date`` (YYYY-MM-DD) is the day on which amendments and rules are judged to be in force.
     Raises InputError with everything that is wrong, LookupError for an unknown edition.
     """
-    where = folder or rules_folder()
-    chosen = read_edition(edition, where)
-    table_set = load_tables(tables or tables_folder(), missing=NO_ENTRY)
-    base_digest = table_set.digest
-    sheets, known = Sheets(where, chosen.edition, chosen.short), edition_ids(where)
-    drafts = _drafts(where, chosen, sheets)
-    book = Book(drafts, table_set.for_edition(edition), sheets, known)
-    compiled = _Compiled(book, kept)
-    stack = Stack(book, chosen, known, date, terms=dict(chosen.terms))
-    applied = stack.apply(amendments or [])
-    notices = stack.notices
+    where = RulesFolder(folder or rules_folder())
+    return in_force(read(edition, where, tables or tables_folder()), amendments or [], date)
+
+
+def in_force(edition: Edition, amendments: list[str], date: str | None) -> Rulebook:
+    """The rulebook of an edition as amended, on a day.  Raises InputError."""
+    records = Records(edition)
+    sheets = edition.sheets().copy()
+    chosen, editions = edition.facts, edition.folder.editions()
+    book = Book(records, edition.tables, sheets, editions)
+    stack = Stack(book, chosen, editions, date, terms=dict(chosen.terms))
+    applied = stack.apply(amendments)
     if stack.problems:
         raise InputError(stack.problems)
-    final = book.tables.replaced(book.changed_tables) if book.changed_tables else book.tables
-    rules = _compile(book, compiled, final, chosen.short, date, notices)
+    tables = book.tables.replaced(book.changed_tables) if book.changed_tables else book.tables
+    rules = _rules(book, records, tables, chosen.short, date, stack.notices)
     return Rulebook(
         edition=chosen,
         rules=tuple(rules),
-        tables=final,
+        tables=tables,
         amendments=tuple(applied),
-        notices=tuple(notices),
+        notices=tuple(stack.notices),
         terms=stack.terms,
         withdrawn=book.withdrawn,
-        digest=_rules_digest(rules),
-        tables_digest=_tables_digest(base_digest, book),
-        _kept={"sheets": book.sheets, **_coverage_of(kept)},
+        digest=rules_digest(rules),
+        tables_digest=_tables_digest(edition.tables_digest, book),
+        folder=edition.folder,
+        lent=sheets,
     )
 
 
-def _coverage_of(kept: Rulebook | None) -> dict[str, Any]:
-    """What a kept book knows of coverage: amendments change no requirement's line."""
-    facts = None if kept is None else kept._kept.get("coverage_facts")
-    return {} if facts is None else {"coverage_facts": facts}
-
-
-def _compile(
+def _rules(
     book: Book,
-    compiled: _Compiled,
+    records: Records,
     tables: TableSet,
     short: str,
     date: str | None,
@@ -135,93 +83,94 @@ def _compile(
     vocabulary = vocabulary_of(tables)
     rules: list[Rule] = []
     problems: list[Problem] = []
-    for draft in book.drafts.values():
-        if draft.status != "in_use":
-            notices.append(f"rule {draft.id} is a {draft.status} and was not applied")
+    for name in records:
+        kept = records.untouched(name)
+        if not applies(records[name] if kept is None else kept, date, notices):
             continue
-        if draft.effective and date and date < draft.effective:
-            notices.append(f"rule {draft.id} is in force from {draft.effective}, after {date}")
+        if kept is not None and not kept.tables & book.changed_tables.keys():
+            rules.append(kept)
             continue
         if len(problems) >= _MOST_PROBLEMS:
             break
-        forms = {}
-        if not draft.classes:
-            problems.append(
-                draft.source.problem(
-                    draft.mark,
-                    f"rule {draft.id} is checked on nothing",
-                    found="an empty `each:`",
-                    expected="a class of element, such as raceway",
-                )
-            )
-        for subject in dict.fromkeys(draft.classes):
-            try:
-                forms[subject] = compiled.form(draft, subject) or compile_form(
-                    draft, subject, vocabulary
-                )
-            except InputError as error:
-                problems.extend(p for p in error.problems if p not in problems)
-        done = _with_sheets(_with_tables(draft, forms, book), book)
         try:
-            rules.append(Rule(done, forms, sections_of(done, tables, short)))
+            rules.append(compiled(records[name], vocabulary, tables, short, book.table_words))
         except InputError as error:
-            problems.extend(error.problems)
+            problems.extend(p for p in error.problems if p not in problems)
     if problems:
         raise InputError(problems)
     return rules
 
 
-class _Compiled:
-    """What a book without amendments has compiled already."""
+def compiled(
+    record: RuleRecord,
+    vocabulary: Vocabulary,
+    tables: TableSet,
+    short: str,
+    table_words: Mapping[str, Sequence[str]],
+) -> Rule:
+    """A rule, checked for every class of its elements, whose code is made when it is asked for.
 
-    def __init__(self, book: Book, kept: Rulebook | None) -> None:
-        self.book = book
-        self.drafts = dict(book.drafts)
-        self.forms = {rule.id: rule.forms for rule in kept.rules} if kept is not None else {}
-
-    def form(self, draft: Draft, subject: str) -> Form | None:
-        """The form of a rule that is as it was, and whose tables are as they were."""
-        if self.drafts.get(draft.id) is not draft:
-            return None
-        form = self.forms.get(draft.id, {}).get(subject)
-        return (
-            form if form is not None and not form.tables & self.book.changed_tables.keys() else None
+    table_words: changed table -> the ordinances that changed it.  Raises InputError with everything
+    that is wrong with it.
+    """
+    problems: list[Problem] = []
+    forms: dict[str, Form] = {}
+    if not record.each:
+        problems.append(
+            record.source.problem(
+                record.mark,
+                f"rule {record.id} is checked on nothing",
+                found="an empty `each:`",
+                expected="a class of element, such as raceway",
+            )
         )
+    for subject in dict.fromkeys(record.each):
+        try:
+            form = compile_form(record, subject, vocabulary, code=False)
+        except InputError as error:
+            problems.extend(p for p in error.problems if p not in problems)
+            continue
+        forms[subject] = lazy(form, vocabulary)
+    record = _with_sheets(_with_tables(record, forms, table_words))
+    try:
+        sections = sections_of(record, tables, short)
+    except InputError as error:
+        problems.extend(error.problems)
+    if problems:
+        raise InputError(problems)
+    return Rule.of(record, forms, sections)
 
 
-def _with_tables(draft: Draft, forms: dict[str, Form], book: Book) -> Draft:
-    """The draft, citing the amendments of the tables that it looks into."""
-    if not book.table_words:
-        return draft
+def lazy(form: Form, vocabulary: Vocabulary) -> Any:
+    """A checked form whose code is made when it is asked for."""
+    return LazyForm(
+        form.subject, form.outcomes, form.tables, lambda: form, partial(with_code, form, vocabulary)
+    )
+
+
+def _with_tables(
+    record: RuleRecord, forms: dict[str, Form], table_words: Mapping[str, Sequence[str]]
+) -> RuleRecord:
+    """The rule, citing the amendments of the tables that it looks into."""
     used = {name for form in forms.values() for name in form.tables}
     words = [
         f"table {name} as amended by {', '.join(said)}"
-        for name, said in book.table_words.items()
+        for name, said in table_words.items()
         if name in used
     ]
     if not words:
-        return draft
-    old = draft.cite
-    cite = Part("; ".join([str(old.value), *words]), old.source, old.mark, old.origin)
-    return draft.with_(cite=cite, history=(*draft.history, *words))
+        return record
+    cited = record.citing("; ".join([str(record.cite), *words]))
+    return cited.with_(history=(*record.history, *words))
 
 
-def _with_sheets(draft: Draft, book: Book) -> Draft:
-    """The draft, citing the amendments of values that it borrowed when they had been changed."""
-    old = draft.cite
-    said = [book.sheet_words.get(v.part) for n, v in draft.values.items() if n in draft.borrowed]
-    words = [word for word in dict.fromkeys(said) if word and word not in str(old.value)]
+def _with_sheets(record: RuleRecord) -> RuleRecord:
+    """The rule, citing the amendments of values that it borrowed when they had been changed."""
+    said = [value.amended for name, value in record.values.items() if name in record.borrowed]
+    words = [word for word in dict.fromkeys(said) if word and word not in str(record.cite)]
     if not words:
-        return draft
-    text = f"{old.value}, as amended by {', '.join(words)}"
-    return draft.with_(cite=Part(text, old.source, old.mark, old.origin))
-
-
-def _rules_digest(rules: list[Rule]) -> str:
-    total = sha256()
-    for rule in rules:
-        total.update(f"{rule.id}={rule.draft.digest}\n".encode())
-    return "sha256:" + total.hexdigest()
+        return record
+    return record.citing(f"{record.cite}, as amended by {', '.join(words)}")
 
 
 def _tables_digest(base: str, book: Book) -> str:
@@ -231,47 +180,3 @@ def _tables_digest(base: str, book: Book) -> str:
     for name, table in sorted(book.changed_tables.items()):
         total.update(f"{name}={table.digest}\n".encode())
     return "sha256:" + total.hexdigest()
-
-
-def _drafts(folder: str, edition: EditionFile, sheets: Sheets) -> dict[str, Draft]:
-    drafts: dict[str, Draft] = {}
-    problems: list[Problem] = []
-    known = edition_ids(folder)
-    for path in rule_files(folder):
-        try:
-            source = source_of(path)
-            file: RuleFile = read_file(RuleFile, source, "a rule")
-        except InputError as error:
-            problems.extend(error.problems)
-            continue
-        if not file.cite:
-            problems.append(
-                source.problem(
-                    file.node.mark,
-                    f"rule {file.rule} cites nothing",
-                    found="no `cite:`",
-                    expected="`cite:` with the section by edition, or `any:`",
-                )
-            )
-        problems += unknown_editions(file, source, known)
-        draft = Drafter(source, edition.edition, edition.short).draft(file)
-        if draft is None:
-            continue
-        try:
-            draft = sheets.lend(draft, file)
-        except InputError as error:
-            problems.extend(p for p in error.problems if p not in problems)
-            continue
-        if draft.id in drafts:
-            problems.append(
-                source.problem(
-                    file.node.value_mark("rule"),
-                    f"two rules are called `{draft.id}`",
-                    found=f"also in {drafts[draft.id].file}",
-                    expected="an id of its own",
-                )
-            )
-        drafts[draft.id] = draft
-    if problems:
-        raise InputError(problems)
-    return drafts

@@ -17,29 +17,28 @@ from checker.documents.missing import known
 if TYPE_CHECKING:
     from checker.tables.table import Table
 
-    from .draft import Draft
+    from .rule import RuleRecord
 
 #: The field, its sections, and what stands before and after them.
 Sections = tuple[str, dict[str, str], str, str]
 
 
-def sections_of(draft: Draft, tables: Mapping[str, Table], short: str) -> Sections | None:
+def sections_of(rule: RuleRecord, tables: Mapping[str, Table], short: str) -> Sections | None:
     """The sections that findings of a rule cite; None where they cite what the rule cites.
 
     What amendments added to the rule's citation stays; one that cites something else replaces it.
     Raises InputError.
     """
-    part = draft.sections
-    if part is None:
+    asked = rule.sections
+    if asked is None:
         return None
-    asked, at = part.value, part.value.node
     table = tables.get(asked.table)
 
     def refuse(key: str, message: str, found: str, choice: list[str]) -> InputError:
         return InputError(
-            part.source.problem(
-                at.value_mark(key),
-                f"`sections:` of rule {draft.id}: {message}",
+            rule.source.problem(
+                asked.node.value_mark(key),
+                f"`sections:` of rule {rule.id}: {message}",
                 found=found,
                 expected="one of " + ", ".join(choice),
                 suggestion=nearest(found, choice) or "",
@@ -47,7 +46,7 @@ def sections_of(draft: Draft, tables: Mapping[str, Table], short: str) -> Sectio
             )
         )
 
-    for name in draft.classes:
+    for name in rule.each:
         own = [f.name for f in fields_of(CLASSES[name])]
         if asked.of not in own:
             raise refuse("of", f"a {name} has no such field", asked.of, own)
@@ -56,7 +55,7 @@ def sections_of(draft: Draft, tables: Mapping[str, Table], short: str) -> Sectio
     columns = [c.name for c in table.columns if c.kind == "text"]
     if asked.column not in columns:
         raise refuse("column", "the table has no such text column", asked.column, columns)
-    cited, base = str(draft.cite.value), draft.base_cite
+    cited, base = str(rule.cite), rule.base_cite
     if not cited.startswith(base) or not base.startswith(short + " "):
         return None
     place = table.names.index(asked.column)

@@ -85,7 +85,6 @@ class _Compiler:
             cases=tuple(cases),
             fast=None,
             applies=None,
-            texts=(),
             needs={},
             reads=frozenset(),
             tables=frozenset(),
@@ -121,7 +120,7 @@ class _Compiler:
         except NotationError as error:
             self.problems.append(unreadable(name, part, error, self._likely(name, part)))
             value, kind, text = None, ANYTHING, ""
-        self.values[name] = Value(name, value, kind, text, part)
+        self.values[name] = Value(name, value, kind, text, part.cite)
         self.names[name] = sized(kind, value)
 
     def _formulas(self) -> None:

@@ -6,7 +6,6 @@ compare the lines with what the rules cite and with a list of single facts.
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
-import marshal
 import os
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -73,16 +72,3 @@ def read_coverage(folder: str | None = None) -> tuple[Requirement, ...]:
     made: CoverageFile = reader.root(CoverageFile, "a coverage file")
     reader.finish()
     return made.requirements
-
-
-_KEPT = ("id", "section", "requirement", "rules", "missing", "decided_by", "note")
-
-
-def facts_of(requirements: tuple[Requirement, ...]) -> bytes:
-    """Requirements as bytes, to be kept with a compiled rulebook until a report asks for them."""
-    return marshal.dumps(tuple(tuple(getattr(r, name) for name in _KEPT) for r in requirements))
-
-
-def from_facts(facts: bytes) -> tuple[Requirement, ...]:
-    """The requirements that ``facts_of`` wrote."""
-    return tuple(Requirement(**dict(zip(_KEPT, row, strict=True))) for row in marshal.loads(facts))

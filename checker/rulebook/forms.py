@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from checker.language.checked import Checked
-from checker.language.template import Template
-from checker.language.types import Type
-
-from .draft import ValuePart
-from .texts import Texts
+if TYPE_CHECKING:
+    from checker.language.checked import Checked, Template
+    from checker.language.types import Type
 
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """A value of a rule: ``value`` in base units, ``text`` as it was written."""
+    """A value of a rule: ``value`` in base units, ``text`` as it was written, by whom it is set."""
 
     name: str
     value: Any
     kind: Type
     text: str
-    part: ValuePart
+    cite: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +88,6 @@ class Form:
     cases: tuple[Case, ...]
     fast: Any
     applies: Any
-    texts: tuple[Texts, ...]  # none any more: messages are read from the cases
     needs: dict[str, tuple[Any, ...]]
     reads: frozenset[tuple[str, str]]
     tables: frozenset[str]

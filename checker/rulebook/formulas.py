@@ -3,29 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
 
 from checker.documents.errors import Problem
 from checker.documents.nodes import Sequence
+from checker.documents.source import Source
 from checker.language.formulas import Formula, read_formula
 from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
 
-from .draft import Drafter, FormulaPart
 from .place import problem_in
-from .records import FormulaFile, RuleFile, SharedFile
+from .rule import FormulaRecord
 from .values import no_name
 
 _MOST_FORMULAS = 100  # of a file; each may be as large as an expression can be
 
 
 def read_formulas(
-    drafter: Drafter, file: SharedFile | RuleFile, holder: str, known: Mapping[str, Formula]
-) -> tuple[dict[str, FormulaPart], list[Problem]]:
-    """The formulas of a file, each of which may use those before it and the ``known`` ones."""
-    made: dict[str, FormulaPart] = {}
+    file: Any, source: Source, holder: str, known: Mapping[str, Formula]
+) -> tuple[dict[str, FormulaRecord], list[Problem]]:
+    """The formulas of a rule or a sheet; each may use those before it and the ``known`` ones."""
+    made: dict[str, FormulaRecord] = {}
     problems: list[Problem] = []
     if len(file.formulas) > _MOST_FORMULAS:
-        problem = drafter.source.problem(
+        problem = source.problem(
             file.node.key_mark("formulas"),
             f"{holder} has too many formulas",
             found=str(len(file.formulas)),
@@ -34,25 +36,23 @@ def read_formulas(
         )
         return {}, [problem]
     for name, formula in file.formulas.items():
-        part = drafter.part(formula, "is", formula.is_)
-        named = file.node["formulas"].key_mark(name)
         before = {**known, **{n: f.formula for n, f in made.items()}}
-        wrong = _parameters(drafter, name, formula, before)
+        wrong = _parameters(source, name, formula, before)
         if wrong:
             problems += wrong
             continue
         try:
-            read = read_formula(name, formula.of, str(part.value), before)
+            read = read_formula(name, formula.of, str(formula.is_), before)
         except ExpressionError as error:
             where = f"formula {name}"
-            problems += [problem_in(part, t, holder, where) for t in error.troubles]
+            problems += [problem_in(formula.is_, t, holder, where) for t in error.troubles]
             continue
-        made[name] = FormulaPart(read, part, formula.note, named)
+        made[name] = replace(formula, read=read)
     return made, problems
 
 
 def _parameters(
-    drafter: Drafter, name: str, formula: FormulaFile, before: Mapping[str, Formula]
+    source: Source, name: str, formula: FormulaRecord, before: Mapping[str, Formula]
 ) -> list[Problem]:
     """What a formula is given has plain names of its own, which no call could be meant by."""
     raw = formula.node["of"]
@@ -70,7 +70,7 @@ def _parameters(
                 else formula.node.value_mark("of")
             )
             problems.append(
-                drafter.source.problem(
+                source.problem(
                     mark,
                     f"`{word[:60]}` cannot be a parameter of `{name}`: {reason}",
                     found=word,

@@ -7,19 +7,20 @@ from collections.abc import Sequence
 from checker.documents.errors import Mark, Problem, nearest
 from checker.documents.source import Source
 
-from .records import RuleFile, SharedFile
+from .records import SharedFile
+from .rule import RuleRecord
 
 ANY = "any"
 
 
 def unknown_editions(
-    file: RuleFile | SharedFile, source: Source, known: Sequence[str]
+    file: RuleRecord | SharedFile, source: Source, known: Sequence[str]
 ) -> list[Problem]:
     """A problem for every edition under ``cite`` and ``in`` that is not among the ``known``."""
     named: list[tuple[str, Mark]] = []
-    if isinstance(file, RuleFile):
+    if isinstance(file, RuleRecord):
         node = file.node.get("cite")
-        named += [(name, node.key_mark(name)) for name in file.cite if name != ANY]
+        named += [(name, node.key_mark(name)) for name in file.cites if name != ANY]
     for value in file.values.values():
         named += [(name, value.node["in"].key_mark(name)) for name in value.in_]
     return [

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from .draft import Draft, Part
+from .part import Part
+from .rule import RuleRecord
 
 #: A name, and neither a field after its dot nor the key of a look-up before its sign.
 _WORD = re.compile(r"(?<![\w.])[A-Za-z_]\w*\b(?!\s*=(?!=))")
@@ -13,11 +14,11 @@ _QUOTED = re.compile(r"'[^']*'|\"[^\"]*\"")
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
 
-def spoken(draft: Draft) -> list[str]:
+def spoken(rule: RuleRecord) -> list[str]:
     """The expressions of a rule; of its messages, what stands between braces."""
-    found = conditions(draft)
-    found += [str(step.expression.value) for step in draft.steps.values()]
-    for case in draft.cases:
+    found = conditions(rule)
+    found += [str(step.is_) for step in rule.steps.values()]
+    for case in rule.cases:
         whole = (case.when, case.measure, case.limit, case.require)
         found += [str(part.value) for part in whole if part is not None]
         found += [str(part.value) for mend in case.mend for _, part in mend.conditions()]
@@ -27,9 +28,9 @@ def spoken(draft: Draft) -> list[str]:
     return found
 
 
-def conditions(draft: Draft) -> list[str]:
+def conditions(rule: RuleRecord) -> list[str]:
     """The expressions that say where a rule applies."""
-    parts = [*draft.when, *(part for part, _ in draft.unless), *(part for _, part in draft.widened)]
+    parts = [*rule.when, *(part for part, _ in rule.unless), *(part for _, part in rule.widened)]
     return [str(part.value) for part in parts]
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from checker.documents.errors import Mark, Problem
 from checker.language.parse import Trouble
 
-from .draft import Part
+from .part import Part
 
 
 def problem_in(part: Part, trouble: Trouble, holder: str, where: str) -> Problem:

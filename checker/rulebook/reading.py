@@ -10,10 +10,9 @@ from checker.documents.nodes import Mapping, Sequence
 from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
-from .records import RECORDS
-
-#: Bytes of a rule, edition or amendment file; a long one has about 50,000.
-FILE_LIMIT = 1_000_000
+from .folder import FILE_LIMIT
+from .records import RECORDS, AmendmentFile
+from .rule import RULE_RECORDS, RuleRecord, settle
 
 
 def source_of(path: str) -> Source:
@@ -26,12 +25,34 @@ def read_file(record: type, source: Source, what: str) -> Any:
     return read_document(record, load(source), what)
 
 
-def read_document(record: type, document: Document, what: str) -> Any:
+def read_document(
+    record: type, document: Document, what: str, classes: dict[str, type] = RECORDS
+) -> Any:
     """Read such a file from a document.  Raises InputError with every problem of the file."""
     _refuse_controls(document)
-    reader = Reader(document, RECORDS)
+    reader = Reader(document, classes)
     made = reader.root(record, what)
     reader.finish()
+    return made
+
+
+def read_rule(document: Document, origin: str) -> RuleRecord:
+    """A rule file as ``origin``, an edition's short name, has it.  Raises InputError."""
+    made: RuleRecord = read_document(RuleRecord, document, "a rule", RULE_RECORDS)
+    settle(made, document.source, origin)
+    return made
+
+
+def read_amendment(source: Source) -> AmendmentFile:
+    """An amendment file; the rules and values in it know their places.  Raises InputError."""
+    made: AmendmentFile = read_document(AmendmentFile, load(source), "an amendment", RULE_RECORDS)
+    for change in made.changes:
+        for rule in (change.replace, change.add):
+            if rule is not None:
+                settle(rule, source, made.amendment)
+        for name, value in change.values.items():
+            settle(value, source, made.amendment)
+            object.__setattr__(value, "named", change.node["values"].key_mark(name))
     return made
 
 

@@ -7,180 +7,180 @@ rule's own.
 
 from __future__ import annotations
 
-import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from checker.documents.errors import InputError, Mark, Problem, nearest
-from checker.documents.nodes import Sequence
+from checker.documents.loader import load
+from checker.documents.nodes import Sequence as Listed
 from checker.documents.source import Source
 from checker.language.functions import FUNCTIONS
 
-from .book import EXAMPLES, edition_ids
-from .draft import Draft, Drafter, FormulaPart, Part, StepPart, ValuePart
+from .folder import RulesFolder
 from .formulas import read_formulas
 from .known_editions import unknown_editions
 from .mentions import conditions, mentioned, spoken
-from .reading import read_file, source_of
-from .records import RuleFile, SharedFile
+from .part import Part
+from .reading import read_document
+from .records import SharedFile
+from .rule import RULE_RECORDS, FormulaRecord, RuleRecord, Step, Value, settle
 from .values import unreadable_values
 
-FOLDER = "shared"
 
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Sheet(SharedFile):
+    """A sheet as one edition has it.  source: its file."""
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A sheet as one edition has it, with the file and the text that it was read from."""
+    CALLED: ClassVar[str] = "SharedFile"
 
-    name: str
-    values: dict[str, ValuePart]
-    steps: dict[str, StepPart]
-    formulas: dict[str, FormulaPart]
-    file: SharedFile
     source: Source
+    if TYPE_CHECKING:
+        values: dict[str, Value]  # type: ignore[assignment]
+        steps: dict[str, Step]  # type: ignore[assignment]
+        formulas: dict[str, FormulaRecord]  # type: ignore[assignment]
+
+    @property
+    def name(self) -> str:
+        """The sheet's id."""
+        return self.shared
 
     def parts(self) -> dict[str, Part]:
         """Every part by its name."""
-        found = {name: value.part for name, value in self.values.items()}
-        found |= {name: step.expression for name, step in self.steps.items()}
-        return found | {name: formula.expression for name, formula in self.formulas.items()}
+        found: dict[str, Part] = {name: value.part for name, value in self.values.items()}
+        found |= {name: step.is_ for name, step in self.steps.items()}
+        return found | {name: formula.is_ for name, formula in self.formulas.items()}
 
 
-def sheet_files(folder: str) -> list[str]:
-    """The files of the sheets of a rules folder, in order."""
-    where = os.path.join(folder, FOLDER)
-    if not os.path.isdir(where):
-        return []
-    names = sorted(os.listdir(where))
-    return [
-        os.path.join(where, name)
-        for name in names
-        if name.endswith(".yaml") and not name.endswith(EXAMPLES)
-    ]
+def read_sheet(source: Source, edition: str, short: str, editions: Sequence[str]) -> Sheet:
+    """A sheet as an edition has it.  Raises InputError with everything that is wrong with it."""
+    file: Sheet = read_document(Sheet, load(source), "a shared sheet", RULE_RECORDS)
+    settle(file, source, f"{short}, shared {file.shared}")
+    values = {name: value.of_edition(edition) for name, value in file.values.items()}
+    formulas, problems = read_formulas(file, source, f"sheet {file.shared}", {})
+    fields = {name: getattr(file, name) for name in ("node", "shared", "title", "note", "sources")}
+    sheet = Sheet(**fields, steps=file.steps, values=values, formulas=formulas, source=source)
+    problems += _names_twice(sheet)
+    problems += unknown_editions(file, source, editions)
+    problems += unreadable_values(values)
+    if problems:
+        raise InputError(problems)
+    return sheet
 
 
 @dataclass(slots=True)
 class Sheets:
     """The sheets of a rules folder as one edition has them, read when a rule uses one."""
 
-    folder: str
+    folder: RulesFolder
     edition: str
     short: str
-    _read: dict[str, Sheet] | None = field(default=None, repr=False)
+    _known: dict[str, Sheet] | None = field(default=None, repr=False)
+    _of: Sheets | None = field(default=None, repr=False)
 
-    def all(self) -> Mapping[str, Sheet]:
-        """Every sheet by name.  Raises InputError with what is wrong with any."""
-        if self._read is None:
-            problems: list[Problem] = []
-            found: dict[str, Sheet] = {}
-            for path in sheet_files(self.folder):
-                try:
-                    sheet = self._sheet(path)
-                except InputError as error:
-                    problems.extend(error.problems)
-                    continue
-                if sheet.name in found:
-                    problems.append(
-                        sheet.source.problem(
-                            sheet.file.node.value_mark("shared"),
-                            f"two sheets are called `{sheet.name}`",
-                            found=f"also in {found[sheet.name].source.path}",
-                            expected="a name of its own",
-                            length=len(sheet.name),
-                        )
+    def all(self) -> dict[str, Sheet]:
+        """Every sheet by name, as amended so far.  Raises InputError."""
+        if self._known is None:
+            self._known = self._read() if self._of is None else self._of.all()
+        return self._known
+
+    def _read(self) -> dict[str, Sheet]:
+        problems: list[Problem] = []
+        found: dict[str, Sheet] = {}
+        editions = self.folder.editions()
+        for path in self.folder.sheets():
+            try:
+                sheet = read_sheet(self.folder.source(path), self.edition, self.short, editions)
+            except InputError as error:
+                problems.extend(error.problems)
+                continue
+            if sheet.name in found:
+                problems.append(
+                    sheet.source.problem(
+                        sheet.node.value_mark("shared"),
+                        f"two sheets are called `{sheet.name}`",
+                        found=f"also in {found[sheet.name].source.path}",
+                        expected="a name of its own",
+                        length=len(sheet.name),
                     )
-                found[sheet.name] = sheet
-            if problems:
-                raise InputError(problems)
-            self._read = found
-        return self._read
-
-    def _sheet(self, path: str) -> Sheet:
-        source = source_of(path)
-        file: SharedFile = read_file(SharedFile, source, "a shared sheet")
-        drafter = Drafter(source, self.edition, f"{self.short}, shared {file.shared}")
-        values = drafter.values(file.values, file.node.get("values"))
-        steps = drafter.steps(file.steps, file.node.get("steps"))
-        formulas, problems = read_formulas(drafter, file, f"sheet {file.shared}", {})
-        sheet = Sheet(str(file.shared), values, steps, formulas, file, source)
-        problems += _names_twice(sheet)
-        problems += unknown_editions(file, source, edition_ids(self.folder))
-        problems += unreadable_values(values)
+                )
+            found[sheet.name] = sheet
         if problems:
             raise InputError(problems)
-        return sheet
+        return found
 
-    def change(self, sheet: Sheet, name: str, value: ValuePart) -> Sheet:
+    def copy(self) -> Sheets:
+        """Sheets that can be changed apart from these."""
+        return replace(self, _of=self)
+
+    def change(self, sheet: Sheet, name: str, value: Value) -> Sheet:
         """The sheet with another value, which rules borrow from now on."""
         changed = replace(sheet, values={**sheet.values, name: value})
-        self._read = {**self.all(), sheet.name: changed}
+        self._known = {**self.all(), sheet.name: changed}
         return changed
 
-    def lend(self, draft: Draft, file: RuleFile) -> Draft:
-        """The rule with what it uses of its sheets.  Raises InputError."""
-        if not file.uses and not file.formulas:
-            return draft
-        lent = self._asked(draft, file)
-        parts = _parts_of(draft, file, lent)
-        drafter = Drafter(draft.source, self.edition, draft.fails_as_origin)
-        own = [str(formula.is_) for formula in file.formulas.values()]
-        wanted = mentioned([*spoken(draft), *own], parts)
+    def lend(self, rule: RuleRecord) -> RuleRecord:
+        """A rule as it was read, with what it uses of its sheets.  Raises InputError."""
+        if not rule.uses and not rule.formulas:
+            return rule
+        lent = self._asked(rule)
+        parts = _parts_of(rule, lent)
+        own = [str(formula.is_) for formula in rule.formulas.values()]
+        wanted = mentioned([*spoken(rule), *own], parts)
         formulas = {n: v for s in lent for n, v in s.formulas.items() if n in wanted}
         known = {name: part.formula for name, part in formulas.items()}
-        made, problems = read_formulas(drafter, file, f"rule {draft.id}", known)
+        made, problems = read_formulas(rule, rule.source, f"rule {rule.id}", known)
         if problems:
             raise InputError(problems)
         values = {n: v for s in lent for n, v in s.values.items() if n in wanted}
         steps = {n: v for s in lent for n, v in s.steps.items() if n in wanted}
-        return draft.with_(
-            values={**values, **draft.values},
-            steps={**steps, **draft.steps},
+        return rule.with_(
+            values={**values, **rule.values},
+            steps={**steps, **rule.steps},
             formulas={**formulas, **made},
-            uses=tuple(sheet.name for sheet in lent),
             borrowed=frozenset(wanted),
         )
 
-    def lend_more(self, draft: Draft) -> Draft:
+    def lend_more(self, rule: RuleRecord) -> RuleRecord:
         """The rule with what its conditions, as amended, mention of its sheets as well."""
-        lent = [self.all()[name] for name in draft.uses]
-        own = {*draft.values, *draft.steps, *draft.formulas} - draft.borrowed
+        lent = [self.all()[name] for name in rule.uses]
+        own = {*rule.values, *rule.steps, *rule.formulas} - rule.borrowed
         parts = {n: p for sheet in lent for n, p in sheet.parts().items() if n not in own}
-        new = mentioned(conditions(draft), parts) - draft.borrowed
+        new = mentioned(conditions(rule), parts) - rule.borrowed
         if not new:
-            return draft
+            return rule
         values = {n: v for s in lent for n, v in s.values.items() if n in new}
         formulas = {n: v for s in lent for n, v in s.formulas.items() if n in new}
-        borrowed = draft.borrowed | new
+        borrowed = rule.borrowed | new
         # Those of the sheets come first, in the order that they have there.
         steps = {n: v for s in lent for n, v in s.steps.items() if n in borrowed}
-        return draft.with_(
-            values={**values, **draft.values},
-            steps={**steps, **draft.steps},
-            formulas={**formulas, **draft.formulas},
+        return rule.with_(
+            values={**values, **rule.values},
+            steps={**steps, **rule.steps},
+            formulas={**formulas, **rule.formulas},
             borrowed=borrowed,
         )
 
-    def holder(self, draft: Draft, name: str) -> str:
+    def holder(self, rule: RuleRecord, name: str) -> str:
         """The sheet that a rule uses and that has the name, or ""."""
-        return next((s for s in draft.uses if name in self.all()[s].parts()), "")
+        return next((s for s in rule.uses if name in self.all()[s].parts()), "")
 
-    def _asked(self, draft: Draft, file: RuleFile) -> list[Sheet]:
+    def _asked(self, rule: RuleRecord) -> list[Sheet]:
         """The sheets that a rule uses, each of which there is, and once."""
         known = self.all()
-        for place, name in enumerate(file.uses):
-            if name in known and name not in file.uses[:place]:
+        for place, name in enumerate(rule.uses):
+            if name in known and name not in rule.uses[:place]:
                 continue
-            message, expected = f"rule {draft.id} uses sheet {name} twice", "each sheet once"
+            message, expected = f"rule {rule.id} uses sheet {name} twice", "each sheet once"
             if name not in known:
                 message = f"there is no shared sheet `{name}`"
                 expected = "one of " + ", ".join(known) if known else "a sheet under rules/shared"
-            raw = file.node["uses"]
-            listed = isinstance(raw, Sequence)
-            mark: Mark = raw.value_mark(place) if listed else file.node.value_mark("uses")
+            raw = rule.node["uses"]
+            listed = isinstance(raw, Listed)
+            mark: Mark = raw.value_mark(place) if listed else rule.node.value_mark("uses")
             close = "" if name in known else nearest(name, known) or ""
             raise InputError(
-                draft.source.problem(
+                rule.source.problem(
                     mark,
                     message,
                     found=name,
@@ -189,23 +189,23 @@ class Sheets:
                     length=len(name),
                 )
             )
-        return [known[name] for name in file.uses]
+        return [known[name] for name in rule.uses]
 
 
-def _parts_of(draft: Draft, file: RuleFile, lent: list[Sheet]) -> dict[str, Part]:
+def _parts_of(rule: RuleRecord, lent: list[Sheet]) -> dict[str, Part]:
     """The parts of the sheets that a rule uses, which name nothing alike.  Raises InputError."""
     parts: dict[str, Part] = {}
     for sheet in lent:
         for name, part in sheet.parts().items():
-            if name in parts or name in draft.values or name in draft.steps:
-                raise InputError(_already(draft, sheet, name, part, parts))
+            if name in parts or name in rule.values or name in rule.steps:
+                raise InputError(_already(rule, sheet, name, part, parts))
             parts[name] = part
-    for name in file.formulas:
+    for name in rule.formulas:
         if name in parts:
             raise InputError(
-                draft.source.problem(
-                    file.node["formulas"].key_mark(name),
-                    f"a shared sheet that {draft.id} uses has `{name}` already",
+                rule.source.problem(
+                    rule.node["formulas"].key_mark(name),
+                    f"a shared sheet that {rule.id} uses has `{name}` already",
                     found=name,
                     expected="another name",
                     length=len(name),
@@ -226,7 +226,7 @@ def _names_twice(sheet: Sheet) -> list[Problem]:
             if name in seen:
                 problems.append(
                     sheet.source.problem(
-                        part.named or sheet.file.node.mark,
+                        part.named,
                         f"`{name}` already means something in sheet {sheet.name}",
                         found=f"{name} under `{key}:`",
                         expected="another name",
@@ -238,25 +238,20 @@ def _names_twice(sheet: Sheet) -> list[Problem]:
 
 
 def _already(
-    draft: Draft, sheet: Sheet, name: str, part: Part, earlier: Mapping[str, Part]
+    rule: RuleRecord, sheet: Sheet, name: str, part: Part, earlier: Mapping[str, Part]
 ) -> Problem:
     """A name that a rule gives itself, or that two of its sheets give."""
     if name in earlier:
         return part.problem(
-            f"rule {draft.id} uses two sheets that both have `{name}`",
+            f"rule {rule.id} uses two sheets that both have `{name}`",
             found=f"`{name}` of {sheet.name}",
             expected="names of their own",
         )
-    value, step = draft.values.get(name), draft.steps.get(name)
-    own = value.part if value is not None else step.expression if step is not None else part
-    named = value.named if value is not None else step.named if step is not None else None
-    return own.source.problem(
-        named or own.mark,
-        f"`{name}` of rule {draft.id} stands in sheet {sheet.name} already",
+    own = rule.values.get(name) or rule.steps[name]
+    return rule.source.problem(
+        own.named or rule.mark,
+        f"`{name}` of rule {rule.id} stands in sheet {sheet.name} already",
         found=name,
         expected=f"no such line here, since the rule uses {sheet.name}; or another name",
         length=len(name),
     )
-
-
-__all__ = ["FOLDER", "Sheet", "Sheets", "sheet_files"]

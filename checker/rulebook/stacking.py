@@ -9,10 +9,12 @@ from checker.documents.errors import InputError, Mark, Problem, nearest
 from checker.documents.source import Source
 from checker.paths import shown_path
 
-from .amend import Applier, Book, kind_of, target, things
-from .book import Amendment
-from .reading import read_file, source_of
+from .amend import Amending
+from .fits import kind_of, target, things
+from .in_force import Amendment
+from .reading import read_amendment, source_of
 from .records import AmendmentFile, ChangeFile, EditionFile
+from .touches import Book
 
 Read = tuple[AmendmentFile, Source]
 #: How long a chain of amendments that build on each other may be; an honest one has two or three.
@@ -47,7 +49,7 @@ def _collect(path: str, source: Source, done: dict[str, Read], chain: tuple[str,
     real = os.path.realpath(path)
     if real in done:
         return
-    file: AmendmentFile = read_file(AmendmentFile, source, "an amendment")
+    file = read_amendment(source)
     for index, name in enumerate(file.builds_on):
         mark = _item(file, index)
         beside = _beside(name, path, source, mark)
@@ -180,7 +182,7 @@ class Stack:
             self.notices.append(
                 f"amendment {file.amendment} is a draft: compare it with the current ordinance"
             )
-        applier = Applier(self.book, file, source, self.edition.edition, skip)
+        applier = Amending(self.book, file, source, self.edition.edition, skip)
         applier.run()
         self.problems.extend(applier.problems)
         for problem in applier.warnings:

@@ -10,7 +10,7 @@ from checker.paths import shown_path
 from checker.tables.collection import TableSet
 from checker.tables.table import Table
 
-from .draft import Draft, Part
+from .edition import Records
 from .shared import Sheets
 
 
@@ -33,11 +33,10 @@ class Book:
 
     withdrawn: rule -> the amendment that withdrew it; touched: (rule or table, what of it) -> who
     touched it, in order; applied: amendments applied so far; table_words: changed table -> the
-    ordinances that changed it; sheet_words: changed value of a shared sheet -> the ordinance;
-    editions: those that are shipped.
+    ordinances that changed it; editions: those that are shipped.
     """
 
-    drafts: dict[str, Draft]
+    rules: Records
     tables: TableSet
     sheets: Sheets
     editions: list[str]
@@ -46,7 +45,6 @@ class Book:
     touched: dict[tuple[str, str], list[Touch]] = field(default_factory=dict)
     applied: list[str] = field(default_factory=list)
     table_words: dict[str, list[str]] = field(default_factory=dict)
-    sheet_words: dict[Part, str] = field(default_factory=dict)
 
     def table(self, name: str) -> Table:
         """A table as changed so far.  Raises TableError for an unknown name."""

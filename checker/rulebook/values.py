@@ -13,14 +13,14 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 from checker.quantities.show import show_number
 
-from .draft import ValuePart
+from .rule import Value
 
 _MOST_ITEMS, _LONGEST_VALUE = 500, 200  # of a list; characters of a value
 _MOST = 60  # characters of a value in messages
 _WORD_VALUES = {"true": True, "false": False}
 
 
-def read_value(part: ValuePart) -> tuple[Any, Type, str]:
+def read_value(part: Value) -> tuple[Any, Type, str]:
     """A value's constant in base units, its type, and its text as written.
 
     Raises NotationError.
@@ -79,7 +79,7 @@ def _scalar(raw: Any, as_: str | None) -> tuple[Any, Type, str]:
     return (int(found.value) if whole else found.value), Number(found.dimension, whole), shown
 
 
-def without_unit(raw: Any, like: ValuePart) -> str:
+def without_unit(raw: Any, like: Value) -> str:
     """A number that was written bare, with the unit of the value that it replaces; or ""."""
     old = like.part.value
     if like.as_ not in (None, "quantity") or not isinstance(raw, str) or not isinstance(old, str):
@@ -93,7 +93,7 @@ def bare(text: str) -> bool:
     return not any(c.isalpha() or c in "%°'\"½¼¾⅛⅜⅝⅞²³" for c in text)
 
 
-def unreadable(name: str, part: ValuePart, error: NotationError, likely: str = "") -> Problem:
+def unreadable(name: str, part: Value, error: NotationError, likely: str = "") -> Problem:
     """A value that cannot be read, as a problem; ``likely`` is what may have been meant."""
     return part.part.problem(
         f"value `{name}` cannot be read",
@@ -104,7 +104,7 @@ def unreadable(name: str, part: ValuePart, error: NotationError, likely: str = "
     )
 
 
-def unreadable_values(parts: Mapping[str, ValuePart]) -> list[Problem]:
+def unreadable_values(parts: Mapping[str, Value]) -> list[Problem]:
     """Those of several values that cannot be read."""
     problems = []
     for name, part in parts.items():

@@ -10,8 +10,8 @@ import pytest
 from checker.assembly import read_assembly
 from checker.engine.evaluate import evaluate
 from checker.findings.traced import trace
-from checker.rulebook.amend import OF_RULE, OF_SHARED, OF_TABLE, OWN
 from checker.rulebook.book import edition_ids, load_rulebook
+from checker.rulebook.fits import OF_RULE, OF_SHARED, OF_TABLE, OWN
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDER = ROOT / "rules" / "amendments"

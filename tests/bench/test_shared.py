@@ -189,17 +189,23 @@ def test_a_sheet_may_be_called_as_a_rule_is(folder):
 
 
 @pytest.mark.parametrize("linked", [False, True])
-def test_a_changed_sheet_is_noticed_by_kept_books(folder, tmp_path: Path, monkeypatch, linked):
-    monkeypatch.setenv("PULLPOINT_CACHE", os.fspath(tmp_path / "kept"))
+def test_a_changed_sheet_is_noticed_by_kept_books(folder, tmp_path: Path, linked):
+    kept = os.fspath(tmp_path / "kept")
     sheets = folder / "shared"
     if linked:
         sheets.rename(tmp_path / "elsewhere")
         sheets.symlink_to(tmp_path / "elsewhere", target_is_directory=True)
     sheet = sheets / "lengths.yaml"
-    load_rulebook("code-2", folder=os.fspath(folder))
-    assert kinds(load_rulebook("code-2", folder=os.fspath(folder)), "by-step")["R1"] == "pass"
+    load_rulebook("code-2", folder=os.fspath(folder), kept=kept)
+    assert (
+        kinds(load_rulebook("code-2", folder=os.fspath(folder), kept=kept), "by-step")["R1"]
+        == "pass"
+    )
     sheet.write_text(SHEET.replace("is: 2 ft", "is: 3 ft"), encoding="utf-8")
-    assert kinds(load_rulebook("code-2", folder=os.fspath(folder)), "by-step")["R1"] == "fail"
+    assert (
+        kinds(load_rulebook("code-2", folder=os.fspath(folder), kept=kept), "by-step")["R1"]
+        == "fail"
+    )
 
 
 def test_amended_conditions_may_speak_of_the_sheet(book, folder):
@@ -346,8 +352,8 @@ def test_a_formula_of_the_rule_itself(book, folder: Path):
     assert message(book(), "by-step", "R1").startswith("432 in is more")
 
 
-def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path, monkeypatch):
-    monkeypatch.setenv("PULLPOINT_CACHE", os.fspath(tmp_path / "kept"))
+def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path):
+    where = os.fspath(tmp_path / "kept")
     path = folder / "topic" / "own.yaml"
     text = RULE.format(
         name="own", measure="twice(raceway.length)", limit="12 ft", longest="longest"
@@ -355,9 +361,9 @@ def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path, monkeyp
     text = text.replace("uses: [lengths-in-use]\n", "").replace(" with {spare} to spare", "")
     formula = "formulas:\n  twice: {of: [n], is: n + n}\njudge:"
     path.write_text(text.replace("judge:", formula), encoding="utf-8")
-    built = load_rulebook("code-2", folder=os.fspath(folder))
-    kept = load_rulebook("code-2", folder=os.fspath(folder))
-    assert type(kept.rules[0]).__name__ == "StoredRule"
+    built = build("code-2", folder=os.fspath(folder))
+    load_rulebook("code-2", folder=os.fspath(folder), kept=where)
+    kept = load_rulebook("code-2", folder=os.fspath(folder), kept=where)
     assert kept.find("own").draft.digest == built.find("own").draft.digest
     assert message(kept, "own", "R1") == "240 in is more than 144 in"
 
@@ -375,10 +381,11 @@ SHIPPED = Path(__file__).resolve().parents[2] / "rules"
 
 
 def test_every_shipped_value_and_formula_is_borrowed_by_several_rules():
+    from checker.rulebook.folder import RulesFolder
     from checker.rulebook.shared import Sheets
 
     rules = load_rulebook("nec-2023").rules
-    for sheet in Sheets(os.fspath(SHIPPED), "nec-2023", "NEC 2023").all().values():
+    for sheet in Sheets(RulesFolder(os.fspath(SHIPPED)), "nec-2023", "NEC 2023").all().values():
         for name in sheet.parts():
             users = [r.id for r in rules if r.draft.uses and name in r.draft.borrowed]
             assert len(users) > 1, f"{name} of {sheet.name} is used by {users}"

@@ -20,7 +20,7 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in RULES:
         if name != "turns":
             os.remove(tmp_path / "rules" / f"{name}.yaml")
-    for module in ("book", "build"):
+    for module in ("book", "build", "folder"):
         monkeypatch.setattr(
             f"checker.rulebook.{module}.rules_folder", lambda: os.fspath(tmp_path / "rules")
         )

@@ -181,12 +181,11 @@ def test_every_detail_that_a_rule_waits_for_is_asked_for() -> None:
             assert "open" in {case.fails_as for case in rule.draft.cases}, rule.id
 
 
-def test_a_kept_book_knows_the_detail(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path))
+def test_a_kept_book_knows_the_detail(tmp_path: Path) -> None:
     file = tmp_path / "wall.yaml"
     file.write_text(json.dumps(wall(0, SUPPORTS)), encoding="utf-8")
     for _ in range(2):
-        book = load_rulebook("nec-2023")
+        book = load_rulebook("nec-2023", kept=str(tmp_path / "kept"))
         assert book.find("undescribed-supports").detail == "supports"
 
 

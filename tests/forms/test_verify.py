@@ -70,8 +70,9 @@ def place(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     tables = tmp_path / "tables"
     tables.mkdir()
     (tables / "holes.yaml").write_text(TABLE, encoding="utf-8")
-    for module in ("book", "build"):
+    for module in ("book", "build", "folder"):
         monkeypatch.setattr(f"checker.rulebook.{module}.rules_folder", lambda: rules)
+    for module in ("book", "build"):
         monkeypatch.setattr(f"checker.rulebook.{module}.tables_folder", lambda: str(tables))
     monkeypatch.setenv("PULLPOINT_CACHE", "off")
     (tmp_path / "design.yaml").write_text(

@@ -13,7 +13,9 @@ import pytest
 from small_world import settle
 
 from checker.cli.main import guarded
-from checker.rulebook import build, store
+from checker.rulebook import edition
+from checker.rulebook.book import load_rulebook
+from checker.rulebook.build import build
 
 BASE = """\
 assembly: {name}
@@ -150,90 +152,76 @@ def test_files_are_refused_soon(
     assert time.process_time() - start < 20
 
 
-def test_a_relative_cache_folder_is_ignored(
+def test_nothing_is_written_into_the_users_folders(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """XDG Base Directory Specification: all paths have to be absolute; others are ignored."""
     path = _file(tmp_path, "plain")
-    monkeypatch.delenv("PULLPOINT_CACHE", raising=False)
-    monkeypatch.setenv("HOME", str(tmp_path / "home"))
-    monkeypatch.setenv("XDG_CACHE_HOME", "here")
-    work = tmp_path / "work"
-    work.mkdir()
+    home, work = tmp_path / "home", tmp_path / "work"
+    for folder in (home, work):
+        folder.mkdir()
+    monkeypatch.setenv("HOME", str(home))
+    monkeypatch.setenv("XDG_CACHE_HOME", str(home))
     monkeypatch.chdir(work)
     guarded(["check", path])
     assert capsys.readouterr().err == ""
-    assert list(work.iterdir()) == []
-    assert list((tmp_path / "home" / ".cache" / "pullpoint").iterdir())
+    assert [*home.iterdir(), *work.iterdir()] == []
 
 
-def test_a_damaged_kept_rulebook_is_made_anew(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    home = tmp_path / "kept"
-    monkeypatch.setenv("PULLPOINT_CACHE", str(home))
-    path = _file(tmp_path, "plain")
-    guarded(["check", path])
-    first = capsys.readouterr().out
-    (kept,) = list(home.iterdir())
-    whole = kept.read_bytes()
-    flipped = bytes([*whole[:70_000], whole[70_000] ^ 4, *whole[70_001:]])
-    for damage in (b"", b"x" * 40, whole[:-7], whole[:32] + b"\x00" * 500, flipped):
-        kept.write_bytes(damage)
-        guarded(["check", path])
-        assert capsys.readouterr().out == first
-        assert kept.stat().st_size > 1000
+def _world(folder: Path) -> tuple[str, str, str]:
+    settle(folder)
+    return str(folder / "rules"), str(folder / "tables"), str(folder / "kept")
 
 
-def test_kept_rulebooks_do_not_pile_up(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """An author who edits a rule makes a new one with every run; only the last ones stay."""
-    home = tmp_path / "kept"
-    home.mkdir(mode=0o700)
-    monkeypatch.setenv("PULLPOINT_CACHE", str(home))
-    for number in range(store._MOST_KEPT + 5):
-        old = home / f"{number:02}.rulebook"
-        old.write_bytes(b"old")
-        os.utime(old, (number, number))
-    killed = home / "00.rulebook.4711"  # left half-written
-    killed.write_bytes(b"ol")
-    os.utime(killed, (0, 0))
-    (home / "note.txt").write_text("not ours", encoding="utf-8")
-    guarded(["check", _file(tmp_path, "plain")])
-    capsys.readouterr()
-    left = {path.name for path in home.iterdir()}
-    assert len(left) == store._MOST_KEPT + 1
-    assert "note.txt" in left
-    assert killed.name not in left
-    assert "05.rulebook" not in left
-    assert "06.rulebook" in left
+def test_a_damaged_kept_rulebook_is_made_anew(tmp_path: Path) -> None:
+    rules, tables, kept = _world(tmp_path)
+
+    def load() -> str:
+        (rule,) = load_rulebook("code-1", folder=rules, tables=tables, kept=kept).rules
+        return rule.digest + rule.forms["raceway"].values["longest"].text
+
+    first = load()
+    (path,) = Path(kept).iterdir()
+    whole = path.read_bytes()
+    flipped = bytes([*whole[:900], whole[900] ^ 4, *whole[901:]])
+    for damage in (b"", b"x" * 40, whole[:-7], whole[:64], whole[:80] + b"\x00" * 500, flipped):
+        path.write_bytes(damage)
+        assert load() == first
+        assert path.read_bytes() == whole
+
+
+def test_an_edited_rule_takes_the_place_of_the_kept_one(tmp_path: Path) -> None:
+    """An author who edits a rule does not fill the disk: an edition is kept once."""
+    rules, tables, kept = _world(tmp_path)
+    rule = tmp_path / "rules" / "routing" / "reach.yaml"
+    text = rule.read_text("utf-8")
+    for feet in range(20, 26):
+        rule.write_text(text.replace("20 ft", f"{feet} ft"), "utf-8")
+        (found,) = load_rulebook("code-1", folder=rules, tables=tables, kept=kept).rules
+        assert found.forms["raceway"].values["longest"].text == f"{feet} ft"
+    assert len(list(Path(kept).iterdir())) == 1
 
 
 def test_a_rule_saved_while_it_is_compiled_is_not_kept_as_what_it_was(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Taken back again, the old text must not bring the new rule with it."""
-    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path / "kept"))
-    settle(tmp_path)
-    rules, tables = str(tmp_path / "rules"), str(tmp_path / "tables")
+    rules, tables, kept = _world(tmp_path)
     rule = tmp_path / "rules" / "routing" / "reach.yaml"
     before = rule.read_text("utf-8")
-    real = build.build
+    real = edition.read
 
     def slow(*names: Any, **more: Any) -> Any:
         rule.write_text(before.replace("20 ft", "90 ft"), "utf-8")
         return real(*names, **more)
 
-    monkeypatch.setattr(build, "build", slow)
-    store.fetch("code-1", None, rules, tables)
-    monkeypatch.setattr(build, "build", real)
+    with monkeypatch.context() as patch:
+        patch.setattr(edition, "read", slow)
+        load_rulebook("code-1", folder=rules, tables=tables, kept=kept)
     rule.write_text(before, "utf-8")
-    (found,) = store.fetch("code-1", None, rules, tables).rules
+    (found,) = load_rulebook("code-1", folder=rules, tables=tables, kept=kept).rules
     assert found.forms["raceway"].values["longest"].text == "20 ft"
-    assert found.forms["raceway"].fast.__code__ == (
-        build.build("code-1", folder=rules, tables=tables).rules[0].forms["raceway"].fast.__code__
-    )
+    (built,) = build("code-1", folder=rules, tables=tables).rules
+    assert found.forms["raceway"].fast.__code__ == built.forms["raceway"].fast.__code__
 
 
 @pytest.mark.skipif(os.name != "posix", reason="names of bytes")

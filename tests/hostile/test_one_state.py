@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import builtins
 import errno
 import os
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -11,17 +13,16 @@ import pytest
 from small_world import HEAD, settle
 
 from checker.cli.main import guarded
-from checker.rulebook import build, compiled, reading, store
+from checker.rulebook import build, compiled, edition
 from checker.rulebook.book import Rulebook, load_rulebook
-from checker.tables import loader
 
-FAULTY = str(Path(__file__).resolve().parents[2] / "samples" / "recovery-wall-rev-b.yaml")
+ROOT = Path(__file__).resolve().parents[2]
+FAULTY = str(ROOT / "samples" / "recovery-wall-rev-b.yaml")
 
 
 @pytest.fixture
-def world(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The small world with a cache of its own."""
-    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path / "kept"))
+def world(tmp_path: Path) -> Path:
+    """The small world."""
     settle(tmp_path, **{"county.yaml": HEAD + "terms: {raceway: run}\n"})
     return tmp_path
 
@@ -33,6 +34,7 @@ def _load(world: Path, *amendments: str) -> Rulebook:
         date="2026-06-01",
         folder=str(world / "rules"),
         tables=str(world / "tables"),
+        kept=str(world / "kept"),
     )
 
 
@@ -82,37 +84,59 @@ def test_a_rule_saved_while_rules_are_read_is_read_once(
     before = _told(_load(world, *amendments))
     for kept in (world / "kept").iterdir():
         kept.unlink()
-    real = build.build
+    real = edition.read
 
-    def meanwhile(*given: Any, **more: Any) -> Rulebook:
+    def meanwhile(*given: Any, **more: Any) -> Any:
         if "90 ft" not in (world / "rules/routing/reach.yaml").read_text("utf-8"):
             _edit(world)
         return real(*given, **more)
 
-    monkeypatch.setattr(build, "build", meanwhile)
+    monkeypatch.setattr(edition, "read", meanwhile)
     assert _told(_load(world, *amendments)) == before
 
 
-def test_a_report_from_a_kept_book_compiles_and_reads_nothing_again(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize(
+    "words",
+    [
+        *(["check", FAULTY, "--format", f] for f in ("json", "csv", "sarif", "junit", "markdown")),
+        ["check", FAULTY],
+        ["report", FAULTY],
+    ],
+    ids=lambda words: words[-1] if words[0] == "check" else "report",
+)
+def test_a_report_from_kept_rules_compiles_nothing_and_opens_no_file_twice(
+    words: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setenv("PULLPOINT_CACHE", str(tmp_path / "kept"))
-    first, second = tmp_path / "first", tmp_path / "second"
-    words = ["check", FAULTY, "--format", "json", "--output"]
-    assert guarded([*words, str(first)]) == 1
+    first, second = (
+        tmp_path / (name + (".html" if words[0] == "report" else "")) for name in ("one", "two")
+    )
+    assert guarded([*words, "--output", str(first)]) == 1  # kept now
 
     def again(*_: Any, **__: Any) -> Any:
         raise AssertionError("once more")
 
-    for module in (build, compiled):
-        monkeypatch.setattr(module, "compile_form", again)
-    monkeypatch.setattr(reading, "read_file", again)
-    monkeypatch.setattr(loader, "read_table", again)
-    assert guarded([*words, str(second)]) == 1
+    monkeypatch.setattr(build, "compile_form", again)
+    monkeypatch.setattr(compiled, "compile_form", again)
+    seen: Counter[str] = Counter()
+    real, real_open = os.open, builtins.open
+
+    def watched(path: Any, *given: Any, **more: Any) -> Any:
+        seen[os.path.realpath(path)] += 1
+        return real(path, *given, **more)
+
+    def watched_open(path: Any, *given: Any, **more: Any) -> Any:
+        if isinstance(path, str | os.PathLike):
+            seen[os.path.realpath(path)] += 1
+        return real_open(path, *given, **more)
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "open", watched)
+        patch.setattr(builtins, "open", watched_open)
+        assert guarded([*words, "--output", str(second)]) == 1
+    rules = {p: n for p, n in seen.items() if p.startswith((f"{ROOT}/rules/", f"{ROOT}/tables/"))}
+    assert len(rules) > 200
+    assert {path for path, number in rules.items() if number > 1} == set()
     assert second.read_bytes() == first.read_bytes()
-    for form in ("csv", "sarif", "junit", "markdown", "text"):
-        assert guarded(["check", FAULTY, "--format", form, "--output", str(second)]) == 1
-    assert guarded(["report", FAULTY, "--output", str(tmp_path / "x.html")]) == 1
 
 
 @pytest.mark.parametrize("step", ["replace", "fdopen"])
@@ -123,7 +147,7 @@ def test_a_full_disk_leaves_no_half_of_a_kept_book(
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     with monkeypatch.context() as patch:
-        patch.setattr(store.os, step, full)
+        patch.setattr(os, step, full)
         _load(world)
     assert list((world / "kept").iterdir()) == []
     _load(world)
