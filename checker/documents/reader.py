@@ -147,6 +147,11 @@ class Reader(Problems):
 
     def _unknown_key(self, node: Mapping, key: str, plan: Plan, where: str) -> str | None:
         """Report an unknown key; the known one that was meant, perhaps."""
+        renamed = plan.renamed.get(key)
+        if renamed is not None:
+            message = f"`{key}:` is written otherwise now"
+            self.report_key(node, key, message, found=f"`{key}:`", expected=renamed)
+            return renamed.partition(":")[0].strip("`")
         free = [name for name in plan.by_key if name not in node]
         close = nearest(key, free) or nearest(key, plan.by_key)
         self.report_key(

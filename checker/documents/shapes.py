@@ -93,6 +93,7 @@ class Plan:
         self.readers = readers
         self.forms = forms
         self.by_key = {item.key: item for item in given_fields(record)}
+        self.renamed: dict[str, str] = getattr(record, "RENAMED", {})
         self.new = partial(object.__new__, opened(record))
         self.shapes: dict[tuple[str, ...], Shape] = {}
         self._steps: dict[str, Step] = {}

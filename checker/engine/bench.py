@@ -345,8 +345,12 @@ class Bench:
 
 def fails_open(file: Any) -> bool:
     """Whether failing means open in one case at least; a ban on methods has no such case."""
-    cases = getattr(file, "judge", ())
-    return any((case.fails_as or file.fails_as) == "open" for case in cases)
+    cases = (file, *getattr(file, "judge", ()))
+    return any("open" in (getattr(c, "fails_as", ""), _said_open(c)) for c in cases)
+
+
+def _said_open(case: Any) -> str:
+    return "open" if getattr(case, "open", None) is not None else ""
 
 
 def both_sides(

@@ -233,8 +233,8 @@ def differences_of(example: ExampleFile, finding: Finding, detail: Detail) -> li
     ):
         if want and not _same(want, got):
             found.append(f"{name}: expected {want}, got {got.text if got else 'nothing'}")
-    if example.mend and example.mend != detail.mend:
-        found.append(f"mend: expected {example.mend}, got {detail.mend or 'nothing'}")
+    if example.fixes and example.fixes != detail.mend:
+        found.append(f"fixes: expected {example.fixes}, got {detail.mend or 'nothing'}")
     lines = {line.name: line for line in detail.steps}
     for name, want in example.steps.items():
         line = lines.get(name)

@@ -25,7 +25,7 @@ _FILES = (
     (records.FormulaFile, "a formula"),
     (records.StepFile, "a step"),
     (records.CaseFile, "a case of `judge`"),
-    (records.MendFile, "a mend"),
+    (records.FixFile, "a fix"),
     (records.SectionsFile, "sections of an element"),
     (records.ExamplesFile, "an examples file"),
     (records.ExampleFile, "an example"),

@@ -11,7 +11,8 @@ from .amend_values import new_values
 from .applier import Applier
 from .part import Text, given_at, text_at
 from .records import ChangeFile, MethodsFile
-from .rule import Case, RuleRecord, Value
+from .rule import RuleRecord
+from .rule_parts import Case, Value
 
 _CLASSES = ("raceway", "cable")
 

@@ -15,7 +15,8 @@ from checker.quantities.notation import NotationError
 from .applier import Applier
 from .part import given_at
 from .records import ChangeFile
-from .rule import RuleRecord, Value
+from .rule import RuleRecord
+from .rule_parts import Value
 from .values import read_value, without_unit
 
 

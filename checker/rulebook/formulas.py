@@ -14,7 +14,7 @@ from checker.language.functions import FUNCTIONS
 from checker.language.parse import ExpressionError
 
 from .place import problem_in
-from .rule import FormulaRecord
+from .rule_parts import FormulaRecord
 from .values import no_name
 
 _MOST_FORMULAS = 100  # of a file; each may be as large as an expression can be

@@ -10,6 +10,7 @@ from checker.documents.errors import Mark, Problem
 from checker.language.parse import Trouble
 
 from .part import Part
+from .woven import Woven
 
 
 def problem_in(part: Part, trouble: Trouble, holder: str, where: str) -> Problem:
@@ -28,6 +29,8 @@ def problem_in(part: Part, trouble: Trouble, holder: str, where: str) -> Problem
 
 def find(part: Part, offset: int) -> Mark:
     """The place of the character at ``offset`` of a part's text."""
+    while isinstance(part, Woven):
+        part, offset = part.piece(offset)
     text = str(part.value)
     wanted = sum(1 for c in text[:offset] if not c.isspace())
     lines = part.source.text.split("\n")

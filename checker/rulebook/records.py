@@ -49,13 +49,67 @@ class ValueFile(FileRecord):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class StepFile(FileRecord):
-    """An intermediate result with a name: one line of the calculation sheet."""
+class GroupFile(FileRecord):
+    """Elements that go together, under a name."""
+
+    SHORT: ClassVar[str] = "of"
+
+    of: Expression = given("what they are taken from, as w in pull.wires; or a list")
+    where: Expression | None = given("which of these", default=None)
+    note: str = given("what they are, in words", default="")
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class TermFile(FileRecord):
+    """One term of a sum: a line of the calculation."""
 
     SHORT: ClassVar[str] = "is"
 
     is_: Expression = given("the expression")
+    when: Expression | None = given("when it counts; otherwise it is zero", default=None)
+    cite: str = given("the paragraph that it comes from", default="")
+    note: str = given("what it is, in words", default="")
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class ChoiceFile(FileRecord):
+    """One case of a choice: the first one that applies gives the value."""
+
+    when: Expression | None = given("when it applies; the last has no condition", default=None)
+    is_: Expression = given("the expression")
+    cite: str = given("the paragraph that it comes from", default="")
+    note: str = given("what it is, in words", default="")
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class StepFile(FileRecord):
+    """An intermediate result with a name: one line of the calculation sheet.
+
+    It has one of ``is``, ``sum``, ``cases``, ``worst`` and ``least``.
+    """
+
+    SHORT: ClassVar[str] = "is"
+
+    is_: Expression | None = given("the expression", default=None)
+    sum: dict[str, TermFile] = given(
+        "its terms, each with a name and a line of its own", default={}
+    )
+    cases: tuple["ChoiceFile", ...] = given(
+        "the values that it may have; the first one that applies", default=()
+    )
+    worst: dict[str, GroupFile] = given(
+        "the elements that decide, by name, each with what it is taken from: the largest by",
+        default={},
+    )
+    least: dict[str, GroupFile] = given("likewise, the smallest by", default={})
+    by: Expression | None = given(
+        "what worst or least goes by; it is the step's own value", default=None
+    )
+    then: Expression | None = given(
+        "what decides between those that are equal by it: the largest", default=None
+    )
     unit: str = given("the unit it is written in", default="")
+    cite: str = given("the section that it comes from", default="")
     note: str = given("what it is, in words", default="")
 
 
@@ -86,13 +140,13 @@ class SharedFile(FileRecord):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class MendFile(FileRecord):
+class FixFile(FileRecord):
     """What would put a failing element right, computed."""
 
     SHORT: ClassVar[str] = "say"
 
-    when: Expression | None = given("when this mend is of use", default=None)
-    say: Message = given("the mend; left out where a value in it cannot be found")
+    when: Expression | None = given("when this fix applies", default=None)
+    say: Message = given("the fix, an imperative; left out where a value in it is unknown")
     of: Expression | None = given(
         "the element or elements whose fields it sets; the element that is checked unless stated",
         default=None,
@@ -107,6 +161,16 @@ class MendFile(FileRecord):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class FixesFile(FileRecord):
+    """Corrective action, apart from the requirement."""
+
+    SHORT: ClassVar[str] = "all"
+
+    steps: dict[str, StepFile] = given("results that only fixes need, in order", default={})
+    all: tuple["FixFile", ...] = given("fixes of every case that has none of its own", default=())
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class SectionsFile(FileRecord):
     """Where a finding finds the one section that it cites, of all that the rule cites."""
 
@@ -118,29 +182,47 @@ class SectionsFile(FileRecord):
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class CaseFile(FileRecord):
-    """How the rule judges: the first case whose condition holds decides."""
+    """One case of the judgment: the first one whose condition is met decides.
+
+    It says what it reports under ``fail``, ``review``, ``open`` or ``inform``.  A case with a
+    condition and neither ``require`` nor ``pass`` reports as soon as its condition is met.
+    """
+
+    #: Keys of an earlier form, and what is written now.
+    RENAMED: ClassVar[dict[str, str]] = {
+        "message": "`fail:` (or `review:`, `open:`, `inform:`) with the text",
+        "passes": "`pass:` with the text",
+        "mend": "`fixes:` with the list",
+        "fails_as": "`review:`, `open:` or `inform:` in place of `fail:`",
+    }
 
     when: Expression | None = given("when this case decides; the last case has none", default=None)
-    measure: Expression = given("what is measured")
-    limit: Expression = given("what it is held against")
-    at_least: bool = given(
-        "whether the measure has to reach the limit; otherwise it may not exceed it", default=False
+    measure: Expression | None = given(
+        "what is measured, where it is not the rule's own measure", default=None
     )
-    unit: str = given("the unit that measure and limit are written in", default="")
+    limit: Expression | None = given("the limit of that measure", default=None)
+    at_least: bool = given(
+        "whether that measure has to reach its limit; otherwise it may not exceed it",
+        default=False,
+    )
+    unit: str = given("the unit that these are written in", default="")
     require: Expression | None = given(
         "the requirement, where it is not that the measure keeps to the limit", default=None
     )
-    fails_as: Outcome | None = given(
-        "what failing means in this case, where it differs from the rule", default=None
-    )
-    message: Message = given("what is said when it fails")
-    passes: Message | None = given("what is said when it holds", default=None)
-    mend: tuple["MendFile", ...] = given("what would put it right", default=())
+    fail: Message | None = given("what is said when it fails", default=None)
+    review: Message | None = given("what is said when it needs review", default=None)
+    open: Message | None = given("what is said when information is missing", default=None)
+    inform: Message | None = given("what is said for information", default=None)
+    pass_: Message | None = given("what is said when it passes", default=None)
+    fixes: tuple["FixFile", ...] = given("corrective action", default=())
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class ExampleFile(FileRecord):
     """A small subject with the expected outcome: the rule's own test."""
+
+    #: Keys of an earlier form, and what is written now.
+    RENAMED: ClassVar[dict[str, str]] = {"mend": "`fixes:` with the text"}
 
     name: str = given("what the example shows", default="")
     on: str = given("the id of the element that is judged")
@@ -155,7 +237,7 @@ class ExampleFile(FileRecord):
     )
     measure: str = given("the expected measure, with its unit", default="")
     limit: str = given("the expected limit, with its unit", default="")
-    mend: str = given("what the finding has to propose, in its own words, all of it", default="")
+    fixes: str = given("what the finding has to propose, in its own words, all of it", default="")
     steps: dict[str, str] = given("expected results of steps, with their units", default={})
     source: str = given("where the expected numbers come from", default="")
 
@@ -173,6 +255,12 @@ class ExamplesFile(FileRecord):
 class RuleFile(FileRecord):
     """One requirement."""
 
+    #: Keys of an earlier form, and what is written now.
+    RENAMED: ClassVar[dict[str, str]] = {
+        "when": "`applies:` with the list of conditions",
+        "fails_as": "`review:`, `open:` or `inform:` in place of `fail:`",
+    }
+
     rule: Identifier = given("the rule's id")
     title: str = given("the requirement in a sentence of one's own")
     topic: str = given("the group it is listed under")
@@ -184,7 +272,9 @@ class RuleFile(FileRecord):
         "the kind of detail whose absence it reports; a design may list it under not_covered",
         default=None,
     )
-    when: tuple[Expression, ...] = given("when the rule applies; every one has to hold", default=())
+    when: tuple[Expression, ...] = given(
+        "when the rule applies; every one has to be met", key="applies", default=()
+    )
     uses: tuple[str, ...] = given(
         "shared sheets that it borrows values, steps and formulas from", default=()
     )
@@ -192,9 +282,29 @@ class RuleFile(FileRecord):
     formulas: dict[str, FormulaFile] = given(
         "calculations that its steps make with different elements or numbers", default={}
     )
+    groups: dict[str, GroupFile] = given(
+        "elements that its steps count or go through, by name", default={}
+    )
     steps: dict[str, StepFile] = given("its intermediate results, in order", default={})
-    judge: tuple["CaseFile", ...] = given("the measure and its limit, by case")
-    fails_as: Outcome = given("what failing means", default="fail")
+    measure: Expression | None = given("what is measured", default=None)
+    limit: Expression | None = given("what it is compared with", default=None)
+    at_least: bool = given(
+        "whether the measure has to reach the limit; otherwise it may not exceed it", default=False
+    )
+    unit: str = given("the unit that measure and limit are written in", default="")
+    require: Expression | None = given(
+        "the requirement, where it is not that the measure keeps to the limit", default=None
+    )
+    fail: Message | None = given("what is said when it fails", default=None)
+    review: Message | None = given("what is said when it needs review", default=None)
+    open: Message | None = given("what is said when information is missing", default=None)
+    inform: Message | None = given("what is said for information", default=None)
+    pass_: Message | None = given("what is said when it passes", default=None)
+    judge: tuple["CaseFile", ...] = given(
+        "the cases, where there are several; the first one whose condition is met decides",
+        default=(),
+    )
+    fixes: FixesFile | None = given("corrective action", default=None)
     cite: dict[str, str] = given("the section by edition; any stands for every edition", default={})
     sections: SectionsFile | None = given(
         "how a finding cites the section of its element alone, where the rule has many",
@@ -327,10 +437,14 @@ RECORDS: dict[str, type] = {
     record.__name__: record
     for record in (
         ValueFile,
+        GroupFile,
+        TermFile,
+        ChoiceFile,
         StepFile,
         FormulaFile,
         SharedFile,
-        MendFile,
+        FixFile,
+        FixesFile,
         SectionsFile,
         CaseFile,
         ExampleFile,

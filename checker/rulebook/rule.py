@@ -15,122 +15,14 @@ from checker.documents.errors import Mark
 from checker.documents.fields import EXPRESSION, TEMPLATE, given_fields
 from checker.documents.nodes import Sequence
 from checker.documents.source import Source
-from checker.language.formulas import Formula
 
-from .part import Given, Part, Text, given_at, plain_text, text_at
-from .records import RECORDS, CaseFile, FormulaFile, MendFile, RuleFile, StepFile, ValueFile
+from .part import Part, Text, plain_text, text_at
+from .records import RECORDS, RuleFile
+from .rule_parts import Case, FormulaRecord, Mend, Step, Value
+from .written import all_steps, decided
 
 #: A record that was just read is given its places; it is frozen for everybody else.
 _put = object.__setattr__
-
-
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Value(ValueFile):
-    """A named constant.
-
-    part: the value with its place; named: where its name stands; amended: the ordinance that
-    changed it on its shared sheet.
-    """
-
-    part: Part = field(default_factory=lambda: Given(None))
-    named: Mark | None = None
-    amended: str = ""
-
-    def settled(self, source: Source, origin: str) -> None:
-        """What ``settle`` does not know of."""
-        _put(self, "part", given_at(self.is_, self.node, "is", source, origin))
-        _put(self, "amended", "")
-
-    def of_edition(self, edition: str) -> Value:
-        """The value as an edition has it."""
-        if edition not in self.in_:
-            return self
-        raw, node, part = self.in_[edition], self.node["in"], self.part
-        return replace(self, is_=raw, part=given_at(raw, node, edition, part.source, part.origin))
-
-
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Step(StepFile):
-    """An intermediate result.  named: where its name stands."""
-
-    named: Mark | None = None
-    if TYPE_CHECKING:
-        is_: Text
-
-    @property
-    def expression(self) -> Text:
-        """How it is calculated."""
-        return self.is_
-
-    @property
-    def unit_at(self) -> Mark | None:
-        """Where its unit stands."""
-        return self.node.value_mark("unit") if self.unit else None
-
-
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class FormulaRecord(FormulaFile):
-    """A formula.  read: as expressions call it, once it was read; named: where its name stands."""
-
-    read: Formula | None = None
-    named: Mark | None = None
-    if TYPE_CHECKING:
-        is_: Text
-
-    def settled(self, source: Source, origin: str) -> None:
-        """What ``settle`` does not know of."""
-        _put(self, "read", None)
-
-    @property
-    def expression(self) -> Text:
-        """How it is calculated."""
-        return self.is_
-
-    @property
-    def formula(self) -> Formula:
-        """As expressions call it."""
-        assert self.read is not None
-        return self.read
-
-
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Mend(MendFile):
-    """One way to put a failing element right."""
-
-    if TYPE_CHECKING:
-        when: Text | None
-        say: Text
-        of: Text | None
-        set: dict[str, Text]  # type: ignore[assignment]
-
-    def conditions(self) -> list[tuple[str, Text]]:
-        """Its expressions, each with the key that it stands under."""
-        found = [("when", self.when), ("of", self.of)]
-        found += [(f"set.{name}", part) for name, part in self.set.items()]
-        return [(name, part) for name, part in found if part is not None]
-
-
-@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Case(CaseFile):
-    """One case of the judgement; ``fails_as`` is the rule's where it has none of its own."""
-
-    TEXTS: ClassVar[tuple[str, ...]] = (
-        "when", "measure", "limit", "require", "message", "passes",
-    )  # fmt: skip
-    if TYPE_CHECKING:
-        when: Text | None
-        measure: Text
-        limit: Text
-        require: Text | None
-        message: Text
-        passes: Text | None
-        mend: tuple[Mend, ...]
-        fails_as: Any
-
-    @property
-    def unit_at(self) -> Mark | None:
-        """Where its unit stands."""
-        return self.node.value_mark("unit") if self.unit else None
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -149,6 +41,7 @@ class RuleRecord(RuleFile):
 
     source: Source
     origin: str = ""
+    fails_as: Any = "fail"
     fails_as_origin: str = ""
     cites: dict[str, str] = field(default_factory=dict)
     base_cite: str = ""
@@ -174,9 +67,9 @@ class RuleRecord(RuleFile):
         title = text_at(self.title, node, "title", source, origin)
         for name, made in {**_ADDED, **new, "cite": cited, "title": title}.items():
             _put(self, name, made)
-        for case in self.judge:
-            if case.fails_as is None:
-                _put(case, "fails_as", self.fails_as)
+        _put(self, "judge", decided(self))
+        _put(self, "steps", all_steps(self))
+        _put(self, "fails_as", self.judge[-1].fails_as)
 
     def of_edition(self, edition: str, cite: str = "") -> RuleRecord | None:
         """The rule as an edition has it; None where the edition has no such requirement.
@@ -297,7 +190,7 @@ RULE_RECORDS: dict[str, type] = {
     "ValueFile": Value,
     "StepFile": Step,
     "FormulaFile": FormulaRecord,
-    "MendFile": Mend,
+    "FixFile": Mend,
     "CaseFile": Case,
     "RuleFile": RuleRecord,
 }
@@ -322,6 +215,8 @@ def settle(record: Any, source: Source, origin: str) -> None:
             continue
         if item.form in _TEXTS:
             _put(record, item.name, text_at(value, node, key, source, origin))
+        elif item.kind == "record":
+            settle(value, source, origin)
         elif inner is None:
             continue
         elif inner.form in _TEXTS and item.kind == "list":
@@ -336,6 +231,7 @@ def settle(record: Any, source: Source, origin: str) -> None:
         elif inner.kind == "record":
             for name, one in value.items():
                 settle(one, source, origin)
-                _put(one, "named", node[key].key_mark(name))
+                if "named" in type(one).__dataclass_fields__:
+                    _put(one, "named", node[key].key_mark(name))
     if hasattr(record, "settled"):
         record.settled(source, origin)

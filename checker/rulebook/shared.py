@@ -24,7 +24,9 @@ from .mentions import conditions, mentioned, spoken
 from .part import Part
 from .reading import read_document
 from .records import SharedFile
-from .rule import RULE_RECORDS, FormulaRecord, RuleRecord, Step, Value, settle
+from .rule import RULE_RECORDS, RuleRecord, settle
+from .rule_parts import FormulaRecord, Step, Value
+from .written import plain_steps
 from .values import unreadable_values
 
 
@@ -59,7 +61,9 @@ def read_sheet(source: Source, edition: str, short: str, editions: Sequence[str]
     values = {name: value.of_edition(edition) for name, value in file.values.items()}
     formulas, problems = read_formulas(file, source, f"sheet {file.shared}", {})
     fields = {name: getattr(file, name) for name in ("node", "shared", "title", "note", "sources")}
-    sheet = Sheet(**fields, steps=file.steps, values=values, formulas=formulas, source=source)
+    sheet = Sheet(
+        **fields, steps=plain_steps(file.steps), values=values, formulas=formulas, source=source
+    )
     problems += _names_twice(sheet)
     problems += unknown_editions(file, source, editions)
     problems += unreadable_values(values)

@@ -13,7 +13,7 @@ from checker.quantities.dimension import NONE
 from checker.quantities.notation import NotationError, quantity
 from checker.quantities.show import show_number
 
-from .rule import Value
+from .rule_parts import Value
 
 _MOST_ITEMS, _LONGEST_VALUE = 500, 200  # of a list; characters of a value
 _MOST = 60  # characters of a value in messages

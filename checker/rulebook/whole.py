@@ -88,6 +88,8 @@ def unused(draft: Draft, used: set[str]) -> list[Problem]:
         if name in draft.borrowed:
             continue  # mentioned at least; it is there for others too
         step, value = draft.steps.get(name), draft.values.get(name)
+        if step is not None and step.bound:
+            continue
         part = step.expression if step else draft.values[name].part
         named = (step.named if step else value.named if value else None) or part.mark
         if draft.reworked and part.source is draft.source:
