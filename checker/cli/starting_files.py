@@ -27,6 +27,7 @@ basis:
 
 defaults:                          # for every element that does not say otherwise
   wire: {material: copper, insulation: THHN, size: 12 AWG}
+  box_material: metal              # of boxes that do not say otherwise
   terminals: 75 degC               # as marked on the devices and the panel
   free_conductor: 8 in             # left in every box that does not say otherwise
   grounds_joined: true             # pigtails, so that taking a device out leaves grounds whole

@@ -128,7 +128,8 @@ def boxed(inputs: Plain, box: Plain, passing: tuple[int, str] | None = None) -> 
         "panels": [PANEL],
         "circuits": circuits,
         "boxes": [
-            {"id": "B", "kind": "outlet", "internal_clamps": 1 if inputs.get("internal_clamps")
+            {"id": "B", "kind": "outlet", "material": "metal",
+             "internal_clamps": 1 if inputs.get("internal_clamps")
              else 0, "support_fittings": inputs.get("support_fittings", 0), "devices": devices,
              **box}
         ],
