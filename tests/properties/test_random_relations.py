@@ -185,9 +185,15 @@ def test_a_thicker_conductor_is_never_worse(part: int) -> None:
 
 
 def worse(before: Findings, after: Findings, rules: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+    """What blocks more than before.
+
+    A finding that was open for one wire may fail for another once the first is large enough not
+    to need what is not stated: it blocked before, and says more now.
+    """
     for key, old in before.items():
-        if key[0] in rules and RANK[after[key].kind] > RANK[old.kind]:
-            yield key[0], f"{key[2]} {old.kind}", after[key].kind
+        new = after[key].kind
+        if key[0] in rules and RANK[new] > RANK[old.kind] and (old.kind, new) != ("open", "fail"):
+            yield key[0], f"{key[2]} {old.kind}", new
 
 
 # -- what is not stated ----------------------------------------------------------------------

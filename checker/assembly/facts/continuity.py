@@ -216,8 +216,11 @@ def _carried(pull: Pull) -> dict[Circuit, Lines]:
                     legs[owner] = legs.get(owner, 0) + wire.count
         elif role != "ground" and role != "spare":
             line = {"neutral": NEUTRAL, "signal": SIGNAL, "isolated_ground": ISOLATED}[role]
-            for circuit in owners:
-                found[circuit] |= line
+            if line == NEUTRAL and owner is None:
+                loose[None, NEUTRAL] = loose.get((None, NEUTRAL), 0) + wire.count
+            else:
+                for circuit in owners:
+                    found[circuit] |= line
     if not loose and not legs:
         return {circuit: (lines, lines) for circuit, lines in found.items()}
     maybe = dict.fromkeys(circuits, 0)
@@ -282,6 +285,33 @@ def _shared_loose(
             lines = found if number >= each * len(circuits) else maybe
             for circuit in circuits:
                 lines[circuit] |= line | (_LEGS if line == SWITCHED else 0)
+    number = loose.get((None, NEUTRAL), 0)
+    if number:
+        without = [c for c in circuits if not found[c] & NEUTRAL]
+        needing = [c for c in without if _needs_neutral(c)]
+        enough = number >= _neutrals_for(needing)
+        for circuit in without:
+            (found if enough or circuit not in needing else maybe)[circuit] |= NEUTRAL
+
+
+def _needs_neutral(circuit: Circuit) -> bool:
+    """Whether a circuit is taken to need a neutral: as it states, else where it has one pole."""
+    if known(circuit.neutral):
+        return circuit.neutral
+    return known(circuit.phases) and len(circuit.phases) == 1
+
+
+def _neutrals_for(circuits: list[Circuit]) -> int:
+    """The fewest neutrals that circuits need: those of one panel on different phases share one."""
+    alike: dict[tuple[str, str], int] = {}
+    for circuit in circuits:
+        if known(circuit.panel) and known(circuit.phases):
+            for phase in set(circuit.phases):
+                alike[circuit.panel, phase] = alike.get((circuit.panel, phase), 0) + 1
+    fewest: dict[str, int] = {}
+    for (panel, _), number in alike.items():
+        fewest[panel] = max(fewest.get(panel, 1), number)
+    return max(sum(fewest.values()), 1)
 
 
 def _poles_of(circuit: Circuit) -> int:
@@ -332,7 +362,7 @@ def _follow(
     circuit.sources = tuple(sorted(str(getattr(place, "id", place)) for place in sources))
     wanted = _poles_of(circuit)
     circuit.poles_pulled = _either(_poles_in(sure, wanted), _poles_in(maybe, wanted), edges)
-    circuit.neutral_pulled = bool(sure & NEUTRAL)
+    circuit.neutral_pulled = _either(bool(sure & NEUTRAL), bool(maybe & NEUTRAL), edges)
     return _Followed(tuple(sources), certain, possible, described)
 
 
@@ -466,9 +496,12 @@ def _takes_neutral(device: Device, circuit: Circuit) -> Any:
         return False
     if known(circuit.neutral):
         return circuit.neutral
-    if circuit.neutral_pulled or not known(device.pole_count):
-        return circuit.neutral_pulled or device.pole_count
-    return device.pole_count == 1
+    pulled = circuit.neutral_pulled
+    if known(pulled) and pulled:
+        return True
+    if not known(device.pole_count):
+        return device.pole_count
+    return device.pole_count == 1 or pulled
 
 
 def _for_lighting(device: Device, circuit: Circuit) -> Any:
