@@ -12,7 +12,7 @@ from checker.documents.source import Source, read_source
 
 from .derive import derive
 from .facts.gaps import describe
-from .records import CLASSES, SUBJECTS, Assembly
+from .records import CLASSES, RECORDS, SUBJECTS, Assembly
 from .routes import find_routes
 from .sense import check_sense
 from .structure import Index
@@ -26,8 +26,6 @@ __all__ = [
     "from_source",
     "read_assembly",
 ]
-
-_RECORDS = {record.__name__: record for record in CLASSES.values()}
 
 
 def read_assembly(path: str | os.PathLike[str]) -> tuple[Assembly, Source]:
@@ -74,7 +72,7 @@ def _refuse_another_kind(document: Document) -> None:
 def from_document(document: Document) -> Assembly:
     """Resolve an assembly from a document.  Raises InputError."""
     _refuse_another_kind(document)
-    reader = Reader(document, _RECORDS, keep_open=True)
+    reader = Reader(document, RECORDS, keep_open=True)
     assembly: Assembly = reader.root(Assembly, "an assembly")
     index = Index(assembly, reader)
     find_routes(index)

@@ -31,6 +31,7 @@ from .wiring import Pull, Wire
 __all__ = [
     "CLASSES",
     "HOLDERS",
+    "RECORDS",
     "SUBJECTS",
     "Assembly",
     "Authority",
@@ -131,3 +132,6 @@ SUBJECTS: dict[str, str] = {
     "pull": "pulls",
     "run": "runs",
 }
+
+#: Every record class by its own name, as the declarations of fields name it.
+RECORDS: dict[str, type] = {record.__name__: record for record in CLASSES.values()}
