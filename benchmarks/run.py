@@ -22,9 +22,8 @@ sys.path.insert(0, os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 
 from benchmarks import by_hand
 from benchmarks.generate import assembly
-from checker.assembly import _RECORDS as RECORDS
 from checker.assembly import from_document
-from checker.assembly.records import Assembly
+from checker.assembly.records import RECORDS, Assembly
 from checker.documents.indented import indented
 from checker.documents.loader import load
 from checker.documents.reader import Reader

@@ -12,7 +12,7 @@ from checker.documents.source import Source, read_source
 
 from .derive import derive
 from .facts.gaps import describe
-from .records import CLASSES, SUBJECTS, Assembly
+from .records import CLASSES, RECORDS, SUBJECTS, Assembly
 from .routes import find_routes
 from .sense import check_sense
 from .short.asked import is_short
@@ -28,8 +28,6 @@ __all__ = [
     "from_source",
     "read_assembly",
 ]
-
-_RECORDS = {record.__name__: record for record in CLASSES.values()}
 
 
 def read_assembly(
@@ -83,12 +81,12 @@ def _refuse_another_kind(document: Document) -> None:
 def _reader(document: Document) -> Reader:
     """What reads a document; of one in the short form, as it is when written out."""
     if not is_short(document.root):
-        return Reader(document, _RECORDS, keep_open=True)
+        return Reader(document, RECORDS, keep_open=True)
     from .short.expand import expanded
     from .short.problems import ShortReader
 
     written_out, files = expanded(document)
-    return ShortReader(written_out, _RECORDS, files)
+    return ShortReader(written_out, RECORDS, files)
 
 
 def from_document(document: Document, trade: Trade = NOTHING_KNOWN) -> Assembly:

@@ -14,11 +14,11 @@ from typing import Any
 from checker.documents.missing import Missing, known
 from checker.documents.places import Place, place_of
 
-from .records import CLASSES, Assembly
+from .records import RECORDS, Assembly
 
 _DETAILS = place_of(
     Assembly,
-    {record.__name__: record for record in CLASSES.values()},
+    RECORDS,
     lambda field: bool(field.detail),
 )
 

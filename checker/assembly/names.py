@@ -11,7 +11,7 @@ from checker.documents.missing import Missing
 from checker.documents.places import Place, place_of
 from checker.documents.problems import Problems
 
-from .records import CLASSES, Assembly
+from .records import RECORDS, Assembly
 
 FIELD = "field"
 
@@ -144,6 +144,6 @@ def _reference(field: Field) -> Form | None:
 
 _REFERENCES = place_of(
     Assembly,
-    {record.__name__: record for record in CLASSES.values()},
+    RECORDS,
     lambda field: _reference(field) is not None,
 )

@@ -14,14 +14,13 @@ MADE = ("assembly", "rule", "examples", "shared", "amendment", "edition", "decis
 
 def make(name: str) -> dict[str, Any]:
     """One schema.  KeyError for a name that is not among ``MADE``."""
-    from checker.assembly.records import CLASSES, Assembly
+    from checker.assembly.records import RECORDS, Assembly
     from checker.findings import decision_records
     from checker.rulebook import records
     from checker.tables import loader
 
-    elements = {record.__name__: record for record in CLASSES.values()}
     kinds: dict[str, tuple[dict[str, type], type, str]] = {
-        "assembly": (elements, Assembly, "A prefabricated assembly"),
+        "assembly": (RECORDS, Assembly, "A prefabricated assembly"),
         "rule": (records.RECORDS, records.RuleFile, "A rule"),
         "examples": (records.RECORDS, records.ExamplesFile, "Examples of a rule"),
         "shared": (records.RECORDS, records.SharedFile, "A sheet that rules share"),

@@ -42,6 +42,7 @@ from .wiring import Pull, Wire
 __all__ = [
     "CLASSES",
     "HOLDERS",
+    "RECORDS",
     "SUBJECTS",
     "Assembly",
     "Authority",
@@ -161,3 +162,6 @@ SUBJECTS: dict[str, str] = {
     "run": "runs",
     "pair": "pairs",
 }
+
+#: Every record class by its own name, as the declarations of fields name it.
+RECORDS: dict[str, type] = {record.__name__: record for record in CLASSES.values()}

@@ -186,7 +186,7 @@ class Circuit(Record):
         "where it is supplied from: its panel, field, or boxes that it is fed at"
     )
     poles_pulled: int | Missing = derived("how many of its poles at least one pull carries")
-    neutral_pulled: bool = derived("whether at least one pull carries its neutral")
+    neutral_pulled: bool | Missing = derived("whether at least one pull carries its neutral")
     incomplete: bool = derived(
         "whether a device that it is followed to does without one of its conductors"
     )
