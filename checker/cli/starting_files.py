@@ -175,7 +175,7 @@ note: >-
   How sure the requirement and its numbers are.
 at: length                         # the field that a finding points at
 
-when:                              # when the rule applies; every condition has to hold
+applies:                              # when the rule applies; every condition has to hold
   - raceway.method in ['EMT', 'IMC', 'RMC']
 
 values:
@@ -191,16 +191,13 @@ steps:
     unit: count
     note: pieces that it takes
 
-judge:                             # the first case whose `when` holds decides; the last has none
-  measure: pieces
-  limit: 1
-  unit: count
-  message: "{raceway.length as ft-in} takes {pieces} pieces of {piece as ft-in}"
-  passes: "{raceway.length as ft-in} of {piece as ft-in}"
-  mend:
-    - "shorten it by {raceway.length - piece as ft-in}, or let a box divide it"
-
-fails_as: review                   # fail, open, review (a person decides) or informational
+measure: pieces
+limit: 1
+unit: count
+review: "{raceway.length as ft-in} takes {pieces} pieces of {piece as ft-in}"
+pass: "{raceway.length as ft-in} of {piece as ft-in}"
+fixes:
+  - "shorten it by {raceway.length - piece as ft-in}, or let a box divide it"
 
 cite:
   any: common practice             # or nec-2017:, nec-2020:, nec-2023:

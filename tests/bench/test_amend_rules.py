@@ -18,7 +18,7 @@ NEW = """\
         measure: raceway.size
         limit: least
         at_least: true
-        message: "{{raceway.size}} is smaller than {{least}}"
+        fail: "{{raceway.size}} is smaller than {{least}}"
     reason: own standard
     reference: § 7
 """
@@ -193,8 +193,7 @@ def test_what_does_nothing_is_refused(refused, amend, text, words):
 
 
 ADDED = (
-    "add: {{rule: x, title: t, topic: o, each: box, "
-    "judge: {{measure: {0}, limit: {0}, message: m}}}}"
+    "add: {{rule: x, title: t, topic: o, each: box, judge: {{measure: {0}, limit: {0}, fail: m}}}}"
 )
 
 

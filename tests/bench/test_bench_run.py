@@ -19,13 +19,12 @@ values:
 steps:
   long: {is: raceway.length, unit: ft, note: its length}
   left: {is: longest - raceway.length, unit: ft, note: what is left}
-judge:
-  measure: long
-  limit: longest
-  unit: ft
-  message: "{raceway.length} is longer than {longest}"
-  passes: "{left} is left"
-  mend: "shorten it by {raceway.length - longest}"
+measure: long
+limit: longest
+unit: ft
+fail: "{raceway.length} is longer than {longest}"
+pass: "{left} is left"
+fixes: "shorten it by {raceway.length - longest}"
 cite: {nec-2017: A 31, nec-2023: C 31}
 """
 SAMPLE = """\
@@ -130,7 +129,7 @@ def test_a_rule_without_both_sides_is_an_error(run, rule, kept, lacks):
 
 
 def test_review_counts_as_failing(run, rule):
-    text = RULE.replace("judge:", "fails_as: review\njudge:") + SAMPLE
+    text = RULE.replace("fail: ", "review: ") + SAMPLE
     assert run("test", rule(text + HOLDING.replace("expect: fail", "expect: review")))[0] == 0
 
 
@@ -223,7 +222,7 @@ changes:
       each: raceway
       values:
         longest: {is: 20 ft, note: invented}
-      judge: {measure: raceway.length, limit: longest, unit: ft, message: long}
+      judge: {measure: raceway.length, limit: longest, unit: ft, fail: long}
     reason: r
     reference: s
 """

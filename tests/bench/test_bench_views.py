@@ -282,7 +282,7 @@ def test_html_escapes_what_amendments_say(run, tmp_path):
         "  - {rule: bend-total, set: {permitted: 270 deg}, reason: '<img src=x>',\n"
         "     reference: '&'}\n"
         "  - add: {rule: 'x\"><script>', title: '<i>', topic: '<u>', each: run,\n"
-        "      judge: {measure: run.angle, limit: run.angle, message: '<s>`'}}\n"
+        "      judge: {measure: run.angle, limit: run.angle, fail: '<s>`'}}\n"
         "    reason: r\n    reference: s\n",
         encoding="utf-8",
     )

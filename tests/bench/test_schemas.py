@@ -339,18 +339,19 @@ rule: r
 title: t
 topic: t
 each: raceway
-when: raceway.length > longest
+applies: raceway.length > longest
 values:
   longest: {is: 20 ft, cite: "31"}
   short: 4 ft
 steps:
   a: raceway.length
-  b: {is: raceway.length, unit: ft}
-judge:
-  measure: a
-  limit: longest
-  message: "{a}"
-  mend: "shorten"
+measure: a
+limit: longest
+fail: "{a}"
+fixes:
+  steps:
+    b: {is: raceway.length, unit: ft}
+  all: "shorten"
 cite: {any: X}
 """
 RULES: list[tuple[str, str, bool]] = [
@@ -358,23 +359,33 @@ RULES: list[tuple[str, str, bool]] = [
     ("each: raceway", "each: racewy", False),
     ("each: raceway", "each:", False),
     ("rule: r\n", "", False),
-    ("when: raceway.length > longest", "when: [a, b]", True),
-    ("when: raceway.length > longest", "when: {a: b}", False),
+    ("applies: raceway.length > longest", "applies: [a, b]", True),
+    ("applies: raceway.length > longest", "applies: {a: b}", False),
+    ("applies: raceway.length > longest", "when: raceway.length > longest", False),
     ("short: 4 ft", "short: [a, b]", True),
     ("short: 4 ft", "short:", False),
     ("short: 4 ft", "short: {is: 4 ft, as: length}", False),
     ("short: 4 ft", "short: {was: 4 ft}", False),
-    ("b: {is: raceway.length, unit: ft}", "b: {unit: ft}", False),
+    ("b: {is: raceway.length, unit: ft}", "b: {uni: ft}", False),
     ("measure: a", "measure: 1", True),
     ("measure: a", "measure: [a]", False),
-    ("  limit: longest\n", "", False),
-    ('mend: "shorten"', "mend: [a, {when: b, say: c}]", True),
-    ('mend: "shorten"', "mend: [{when: b}]", False),
-    ('mend: "shorten"', "mends: a", False),
+    ("  a: raceway.length", "  a: {sum: {b: raceway.length, c: {is: x, when: y, cite: z}}}", True),
+    ("  a: raceway.length", "  a: {sum: [b, c]}", False),
+    ("  a: raceway.length", "  a: {cases: [{when: x, is: y}, {is: z}]}", True),
+    ("  a: raceway.length", "  a: {cases: [{when: x}]}", False),
+    ("  a: raceway.length", "  a: {worst: {w: w in pull.wires}, by: w.size}", True),
+    ("  a: raceway.length", "  a: {worst: w, by: w.size}", False),
+    ("steps:\n  a", "groups: {g: {of: w in pull.wires, where: w.bare}}\nsteps:\n  a", True),
+    ("steps:\n  a", "groups: {g: {where: w.bare}}\nsteps:\n  a", False),
+    ('fail: "{a}"', 'review: "{a}"\npass: x', True),
+    ('fail: "{a}"', 'message: "{a}"', False),
+    ('all: "shorten"', "all: [a, {when: b, say: c}]", True),
+    ('all: "shorten"', "all: [{when: b}]", False),
+    ("fixes:\n", "mend:\n", False),
     ("cite: {any: X}", "cite: X", False),
     ("cite: {any: X}", "cite: {any: X}\nstatus: old", False),
     ("cite: {any: X}", "cite: {any: X}\neffective: 2026-1-1", False),
-    ("cite: {any: X}", "cite: {any: X}\nfails_as: review", True),
+    ("cite: {any: X}", "cite: {any: X}\nfails_as: review", False),
 ]
 CHANGE = """\
 amendment: a

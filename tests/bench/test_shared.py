@@ -50,11 +50,10 @@ each: raceway
 uses: [lengths-in-use]
 values:
   {longest}: {{is: {limit}, cite: "31", note: invented}}
-judge:
-  measure: {measure}
-  limit: {longest}
-  unit: ft
-  message: "{{measure}} is more than {{limit}} with {{spare}} to spare"
+measure: {measure}
+limit: {longest}
+unit: ft
+fail: "{{measure}} is more than {{limit}} with {{spare}} to spare"
 cite: {{any: CODE 31}}
 """
 
@@ -294,10 +293,10 @@ def test_fields_and_keys_mention_nothing(book, folder: Path):
     sheet.write_text(SHEET.replace("steps:\n", steps), encoding="utf-8")
     path = folder / "topic" / "by-step.yaml"
     when = (
-        "when:\n  - all(c.panel == 'P' for p in raceway.pulls for c in p.circuits)\n"
-        "  - count(ampacity.rows(material='copper')) > 0\njudge:"
+        "applies:\n  - all(c.panel == 'P' for p in raceway.pulls for c in p.circuits)\n"
+        "  - count(ampacity.rows(material='copper')) > 0\nmeasure:"
     )
-    path.write_text(path.read_text(encoding="utf-8").replace("judge:", when), encoding="utf-8")
+    path.write_text(path.read_text(encoding="utf-8").replace("measure:", when), encoding="utf-8")
     assert book().find("by-step").draft.borrowed == {"bent_length", "spare"}
 
 
@@ -311,7 +310,7 @@ def test_two_empty_sheets_of_one_name(folder: Path):
 def test_too_many_formulas(folder: Path):
     path = folder / "topic" / "by-step.yaml"
     many = "".join(f"  f{n}: {{of: [x], is: x + x}}\n" for n in range(101))
-    text = path.read_text(encoding="utf-8").replace("judge:", "formulas:\n" + many + "judge:")
+    text = path.read_text(encoding="utf-8").replace("measure:", "formulas:\n" + many + "measure:")
     path.write_text(text, encoding="utf-8")
     assert "by-step has too many formulas" in said(folder)
 
@@ -326,8 +325,8 @@ WRONG_RULES = {
     "a value that the sheet has": ("longest: {is", "spare: {is", "`spare` of rule by-step stands in sheet lengths-in-use already"),
     "a formula that is not called": ("measure: bent_length", "measure: doubled", "`doubled` is a formula"),
     "a sheet twice": ("[lengths-in-use]", "[lengths-in-use, lengths-in-use]", "by-step.yaml:5:24 error: rule by-step uses sheet lengths-in-use twice"),
-    "a formula called as a step of the sheet": ("judge:", "formulas: {bent_length: {of: [x], is: x + spare}}\njudge:", "by-step.yaml:8:12 error: a shared sheet that by-step uses has `bent_length` already"),
-    "a formula called as a step": ("judge:", "steps: {thrice: {is: raceway.length}}\nformulas: {thrice: {of: [x], is: x + spare}}\njudge:", "by-step.yaml:8:9 error: `thrice` cannot be a name here: a formula of this rule is called so already"),
+    "a formula called as a step of the sheet": ("measure:", "formulas: {bent_length: {of: [x], is: x + spare}}\nmeasure:", "by-step.yaml:8:12 error: a shared sheet that by-step uses has `bent_length` already"),
+    "a formula called as a step": ("measure:", "steps: {thrice: {is: raceway.length}}\nformulas: {thrice: {of: [x], is: x + spare}}\nmeasure:", "by-step.yaml:8:9 error: `thrice` cannot be a name here: a formula of this rule is called so already"),
     "without the sheet": ("uses: [lengths-in-use]\n", "", "nothing here is called `bent_length`"),
 }  # fmt: skip
 
@@ -347,8 +346,8 @@ def test_wrong_rules(case: str, folder: Path):
 def test_a_formula_of_the_rule_itself(book, folder: Path):
     path = folder / "topic" / "by-step.yaml"
     text = path.read_text(encoding="utf-8").replace("bent_length", "thrice(bent_length)")
-    formula = "formulas:\n  thrice: {of: [n], is: doubled(n) + n}\njudge:"
-    path.write_text(text.replace("judge:", formula), encoding="utf-8")
+    formula = "formulas:\n  thrice: {of: [n], is: doubled(n) + n}\nmeasure:"
+    path.write_text(text.replace("measure:", formula), encoding="utf-8")
     assert message(book(), "by-step", "R1").startswith("432 in is more")
 
 
@@ -359,8 +358,8 @@ def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path):
         name="own", measure="twice(raceway.length)", limit="12 ft", longest="longest"
     )
     text = text.replace("uses: [lengths-in-use]\n", "").replace(" with {spare} to spare", "")
-    formula = "formulas:\n  twice: {of: [n], is: n + n}\njudge:"
-    path.write_text(text.replace("judge:", formula), encoding="utf-8")
+    formula = "formulas:\n  twice: {of: [n], is: n + n}\nmeasure:"
+    path.write_text(text.replace("measure:", formula), encoding="utf-8")
     built = build("code-2", folder=os.fspath(folder))
     load_rulebook("code-2", folder=os.fspath(folder), kept=where)
     kept = load_rulebook("code-2", folder=os.fspath(folder), kept=where)
@@ -371,7 +370,7 @@ def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path):
 def test_a_formula_that_is_never_used_is_told(folder: Path):
     path = folder / "topic" / "by-step.yaml"
     text = path.read_text(encoding="utf-8")
-    path.write_text(text.replace("judge:", "formulas:\n  thrice: {of: [n], is: n + n}\njudge:"))
+    path.write_text(text.replace("measure:", "formulas:\n  thrice: {of: [n], is: n + n}\nmeasure:"))
     assert "formula `thrice` of rule by-step is never used" in said(folder)
 
 

@@ -28,12 +28,11 @@ steps:
     is: sum(b.total for b in run.bends)
     unit: deg
     note: all bends
-judge:
-  measure: bent
-  limit: permitted
-  unit: deg
-  message: "{bent} of {permitted}; ask the authority having jurisdiction"
-  passes: "{bent} of {permitted}"
+measure: bent
+limit: permitted
+unit: deg
+fail: "{bent} of {permitted}; ask the authority having jurisdiction"
+pass: "{bent} of {permitted}"
 cite: {code-1: CODE 1 26, code-2: CODE 2 26}
 """
 
@@ -43,17 +42,16 @@ title: A raceway is not longer than permitted
 topic: routing
 each: raceway
 at: length
-when:
+applies:
   - raceway.method == 'EMT'
   - raceway.size >= smallest
 values:
   longest: {is: 20 ft, cite: "31", note: invented}
   smallest: {is: 1/2, as: trade_size, cite: "31", note: invented}
-judge:
-  measure: raceway.length
-  limit: longest
-  unit: ft
-  message: "{raceway.length} is longer than {longest}"
+measure: raceway.length
+limit: longest
+unit: ft
+fail: "{raceway.length} is longer than {longest}"
 cite: {any: CODE 31}
 """
 
@@ -71,17 +69,13 @@ steps:
       for w in pull.ungrounded)
     unit: A
     note: smallest ampacity
+measure: pull.breaker
+limit: given
+unit: A
 judge:
   - when: pull.breaker > given
-    measure: pull.breaker
-    limit: given
-    unit: A
-    fails_as: review
-    message: "{pull.breaker} on {given}"
-  - measure: pull.breaker
-    limit: given
-    unit: A
-    message: "{pull.breaker} on {given}"
+    review: "{pull.breaker} on {given}"
+  - fail: "{pull.breaker} on {given}"
 cite: {code-2: CODE 2 16}
 """
 

@@ -378,7 +378,7 @@ changes:
       why: w
       values: {some: {is: 5 ft, cite: s, note: n}}
       steps: {share: {is: some / (raceway.length - raceway.length), unit: count, note: n}}
-      judge: {measure: share, limit: 1, unit: count, message: m}
+      judge: {measure: share, limit: 1, unit: count, fail: m}
       cite: {any: s}
     reason: r
     reference: s

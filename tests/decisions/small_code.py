@@ -30,11 +30,10 @@ title: The bends of a run stay within the permitted total
 topic: bends
 each: run
 values: {permitted: {is: 360 deg, cite: "26", note: invented}}
-judge:
-  measure: sum(b.total for b in run.bends)
-  limit: permitted
-  unit: deg
-  message: "too many bends"
+measure: sum(b.total for b in run.bends)
+limit: permitted
+unit: deg
+fail: "too many bends"
 cite: {any: CODE 26}
 """,
     # a review; measured in feet, so that rounding shows
@@ -44,12 +43,10 @@ title: A raceway is not longer than permitted
 topic: routing
 each: raceway
 values: {longest: {is: 20 ft, cite: "31", note: invented}}
-judge:
-  measure: raceway.length
-  limit: longest
-  unit: ft
-  message: "too long"
-fails_as: review
+measure: raceway.length
+limit: longest
+unit: ft
+review: "too long"
 cite: {any: CODE 31}
 """,
     # the limit follows from the design
@@ -65,11 +62,10 @@ steps:
       for w in pull.ungrounded)
     unit: A
 values: {column: {is: 75 degC, cite: "16", note: invented}}
-judge:
-  measure: pull.breaker
-  limit: carries
-  unit: A
-  message: "too much"
+measure: pull.breaker
+limit: carries
+unit: A
+fail: "too much"
 cite: {any: CODE 16}
 """,
     # the measure has to reach its limit, and is a designation
@@ -79,11 +75,10 @@ title: A wire is not smaller than permitted
 topic: wires
 each: pull
 values: {smallest: {is: 8 AWG, as: wire_size, cite: "5", note: invented}}
-judge:
-  measure: min(w.size for w in pull.ungrounded)
-  limit: smallest
-  at_least: true
-  message: "too small"
+measure: min(w.size for w in pull.ungrounded)
+limit: smallest
+at_least: true
+fail: "too small"
 cite: {any: CODE 5}
 """,
     # a requirement of its own: which way is worse is not known
@@ -92,14 +87,13 @@ rule: odd
 title: The number of wires is the one permitted
 topic: wires
 each: raceway
-when: [raceway.method == 'EMT']
+applies: [raceway.method == 'EMT']
 values: {right: {is: 2 count, cite: "6", note: invented}}
-judge:
-  measure: count(raceway.wires)
-  limit: right
-  unit: count
-  require: count(raceway.wires) == right
-  message: "another number"
+measure: count(raceway.wires)
+limit: right
+unit: count
+require: count(raceway.wires) == right
+fail: "another number"
 cite: {any: CODE 6}
 """,
 }

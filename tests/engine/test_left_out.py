@@ -195,14 +195,12 @@ title: Runs are short
 topic: routing
 each: raceway
 values: {most: {is: 5 ft, note: invented}}
-judge:
-  measure: raceway.length
-  limit: most
-  unit: ft
-  message: "{raceway.id} is long; somebody has to decide"
-  passes: "{raceway.id} is short"
-  mend: ["shorten {raceway.id}"]
-fails_as: open
+measure: raceway.length
+limit: most
+unit: ft
+open: "{raceway.id} is long; somebody has to decide"
+pass: "{raceway.id} is short"
+fixes: ["shorten {raceway.id}"]
 cite: {any: invented}
 """
 

@@ -33,10 +33,9 @@ rule: reach
 title: A raceway is not longer than both tables say together
 topic: routing
 each: raceway
-judge:
-  measure: raceway.length
-  limit: box.fill_reach(method=raceway.method) + box_fill.reach(method=raceway.method)
-  message: "{raceway.length}"
+measure: raceway.length
+limit: box.fill_reach(method=raceway.method) + box_fill.reach(method=raceway.method)
+fail: "{raceway.length}"
 cite: {any: CODE 31}
 """
 DESIGN = """\

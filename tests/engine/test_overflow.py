@@ -35,7 +35,7 @@ changes:
       each: box
       values: {x: {is: 1e30 ratio, cite: a}}
       steps: {a: x * x * x * x, b: a * a * a}
-      judge: {measure: count(box.wires), limit: "2", require: b > 1, message: "{b}"}
+      judge: {measure: count(box.wires), limit: "2", require: b > 1, fail: "{b}"}
     reason: r
     reference: s
 """

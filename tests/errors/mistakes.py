@@ -14,7 +14,7 @@ title: A raceway is not longer than the shop may make it
 topic: routing
 each: raceway
 at: length
-when:
+applies:
   - raceway.method == 'EMT'
   - count(raceway.wires) > 0
 values:
@@ -38,12 +38,12 @@ judge:
     measure: fill
     limit: share
     unit: "%"
-    message: "{raceway.id} is filled to {fill}; {share} is permitted"
+    fail: "{raceway.id} is filled to {fill}; {share} is permitted"
   - measure: raceway.length
     limit: longest
     unit: ft
-    message: "{raceway.length} is longer than {longest}"
-    mend: "shorten it by {raceway.length - longest as in}"
+    fail: "{raceway.length} is longer than {longest}"
+    fixes: "shorten it by {raceway.length - longest as in}"
 cite: {any: CODE 31}
 """
 
@@ -735,8 +735,8 @@ SIGNS = [
     ),
     rule(
         "a message that starts with a brace and has no quotes",
-        'message: "{raceway.length} is longer than {longest}"',
-        "message: «{»raceway.length} is longer than {longest}",
+        'fail: "{raceway.length} is longer than {longest}"',
+        "fail: «{»raceway.length} is longer than {longest}",
         "a text that starts with a brace stands in quotes",
     ),
 ]
@@ -795,7 +795,7 @@ FORM = [
         "topic: routing",
         "topic: routing\n«severity»: high",
         "unknown key `severity` in a rule file",
-        "fails_as",
+        "fixes",
     ),
     rule(
         "no limit",
@@ -825,11 +825,11 @@ FORM = [
         "some elements would not be judged",
     ),
     rule(
-        "failing that means something unknown",
+        "a key of an earlier form",
         "cite: {any",
-        "fails_as: «error»\ncite: {any",
-        "`fails_as` cannot be read",
-        "one of fail, review, open, informational",
+        "«fails_as»: review\ncite: {any",
+        "`fails_as:` is written otherwise now",
+        "`review:`, `open:` or `inform:` in place of `fail:`",
     ),
     rule(
         "a date written in words",

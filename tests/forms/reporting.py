@@ -24,12 +24,11 @@ why: A long pull over many bends damages the insulation.
 values: {permitted: {is: 360 deg, cite: "26", note: invented}}
 steps:
   bent: {is: sum(b.total for b in run.bends), unit: deg, note: every bend}
-judge:
-  measure: bent
-  limit: permitted
-  unit: deg
-  message: "{bent} where {permitted} is permitted"
-  mend: ["take out {bent - permitted as deg}"]
+measure: bent
+limit: permitted
+unit: deg
+fail: "{bent} where {permitted} is permitted"
+fixes: ["take out {bent - permitted as deg}"]
 cite: {any: CODE 26}
 """,
     "lengths": """\
@@ -38,14 +37,12 @@ title: A raceway is not longer than permitted
 topic: routing
 each: raceway
 at: length
-when: [raceway.method == 'EMT']
+applies: [raceway.method == 'EMT']
 values: {longest: {is: 20 ft, cite: "31", note: invented}}
-judge:
-  measure: raceway.length
-  limit: longest
-  unit: ft
-  message: "too long"
-fails_as: review
+measure: raceway.length
+limit: longest
+unit: ft
+review: "too long"
 cite: {any: CODE 31}
 """,
     "notes": """\
@@ -54,12 +51,10 @@ title: Boxes are few
 topic: boxes
 each: assembly
 values: {few: {is: 1 count, cite: "9", note: invented}}
-judge:
-  measure: count(assembly.boxes)
-  limit: few
-  unit: count
-  message: "there are {count(assembly.boxes)}"
-fails_as: informational
+measure: count(assembly.boxes)
+limit: few
+unit: count
+inform: "there are {count(assembly.boxes)}"
 cite: {any: CODE 9}
 """,
 }

@@ -52,12 +52,11 @@ title: A bend takes no more than the hole
 topic: holes
 each: raceway
 values: {least: {is: 1 in, cite: "1", note: invented}}
-judge:
-  measure: holes.hole(size=raceway.size)
-  limit: least
-  at_least: true
-  unit: in
-  message: "too small"
+measure: holes.hole(size=raceway.size)
+limit: least
+at_least: true
+unit: in
+fail: "too small"
 cite: {any: CODE 1}
 """
 

@@ -18,7 +18,7 @@ each: raceway
 when: ["1 > 0"]
 values: {longest: {is: 20 ft, cite: "31", note: invented}}
 steps: {one: {is: "1"}}
-judge: {measure: raceway.length * one, limit: longest, message: "{raceway.length} of {longest}"}
+judge: {measure: raceway.length * one, limit: longest, fail: "{raceway.length} of {longest}"}
 cite: {any: CODE 31}
 """
 
