@@ -9,14 +9,11 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from checker.documents.errors import nearest
-from checker.documents.source import Source, each_file_once, read_source
+from checker.documents.source import Source, each_file_once
 from checker.paths import rules_folder
 
 if TYPE_CHECKING:
     from .records import EditionFile
-
-#: Bytes of a rule, edition or amendment file; a long one has about 50,000.
-FILE_LIMIT = 1_000_000
 
 #: How the files end that hold the examples of the rule beside them.
 EXAMPLES = ".examples.yaml"
@@ -42,8 +39,10 @@ class RulesFolder:
 
     def source(self, path: str) -> Source:
         """A file of the folder as it was when the folder was read.  Raises InputError."""
+        from .reading import source_of
+
         with self.state():
-            return read_source(path, limit=FILE_LIMIT)
+            return source_of(path)
 
     def editions(self) -> list[str]:
         """The editions, by id."""

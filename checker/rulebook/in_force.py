@@ -83,7 +83,8 @@ class Rule:
     "".  detail: the kind of detail whose absence it reports, or "".  effective, status: when and
     whether it is in use.  uses: the shared sheets that it borrows from.  digest: a fingerprint of
     everything that decides findings and what they say.  sections: how its findings cite the section
-    of their element alone; see ``citing``.  read: gives its record.
+    of their element alone; see ``citing``.  read: gives its record.  kept: whether it is as the
+    edition has it, without a part of any amendment.
     """
 
     id: str
@@ -98,6 +99,7 @@ class Rule:
     sections: Sections | None
     forms: dict[str, Form] = field(repr=False)
     read: Callable[[], RuleRecord] = field(repr=False)
+    kept: bool = False
     _record: RuleRecord | None = field(default=None, init=False, repr=False)
 
     @classmethod
@@ -153,11 +155,13 @@ class Amendment:
 
     def touches(self, rule: Rule) -> bool:
         """Whether it made or changed the rule, or a table that the rule looks into."""
+        if any(change.table in rule.tables for change in self.file.changes if change.table):
+            return True
+        if rule.kept:
+            return False
         record = rule.record
         origins = {part.origin for _, part in record.parts()}
-        origins |= {entry.partition(":")[0] for entry in record.history}
-        tables = rule.tables
-        return self.id in origins or any(c.table in tables for c in self.file.changes if c.table)
+        return self.id in origins or any(e.partition(":")[0] == self.id for e in record.history)
 
 
 @dataclass(frozen=True)

@@ -10,9 +10,11 @@ from checker.documents.nodes import Mapping, Sequence
 from checker.documents.reader import Reader
 from checker.documents.source import Source, read_source
 
-from .folder import FILE_LIMIT
 from .records import RECORDS, AmendmentFile
 from .rule import RULE_RECORDS, RuleRecord, settle
+
+#: Bytes of a rule, edition or amendment file; a long one has about 50,000.
+FILE_LIMIT = 1_000_000
 
 
 def source_of(path: str) -> Source:

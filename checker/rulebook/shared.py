@@ -26,8 +26,8 @@ from .reading import read_document
 from .records import SharedFile
 from .rule import RULE_RECORDS, RuleRecord, settle
 from .rule_parts import FormulaRecord, Step, Value
-from .written import plain_steps
 from .values import unreadable_values
+from .written import plain_steps
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)

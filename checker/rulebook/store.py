@@ -221,7 +221,9 @@ class _Kept:
         for facts, path, forms in self.facts["rules"]:
             read = partial(self._record, os.path.join(self.folder.path, path), chosen)
             made = {one[0]: self._form(*one) for one in forms}
-            rules[facts[0]] = Rule(**dict(zip(_FACTS, facts, strict=True)), forms=made, read=read)
+            rules[facts[0]] = Rule(
+                **dict(zip(_FACTS, facts, strict=True)), forms=made, read=read, kept=True
+            )
         listed: TableSet = load_tables(self.tables, missing=NO_ENTRY)
         return Edition(
             chosen,
