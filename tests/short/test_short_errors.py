@@ -141,7 +141,17 @@ def test_records_within_elements_are_bounded_too() -> None:
     many = "".join(f"  - {{group: bay, id: p{i}, with: {{circuit: P-1}}}}\n" for i in range(1000))
     text = changed(("bends: []", f"bends: {bends}"))
     message, _ = soon(text.replace("place:\n", "place:\n" + many))
-    assert "records" in message
+    assert "too many values" in message
+
+
+def test_an_argument_counts_wherever_it_is_put() -> None:
+    points = "[" + "[1 in, 2 in], " * 5000 + "]"
+    many = "".join(f"  - {{group: bay, id: p{i}, with: {{circuit: P-1}}}}\n" for i in range(2000))
+    text = changed(
+        ("across: 10 in}", f"across: 10 in, way: {points}}}"), ("bends: []", "path: $way")
+    )
+    message, _ = soon(text.replace("place:\n", "place:\n" + many))
+    assert "too many values" in message
 
 
 def test_a_long_chain_of_types() -> None:

@@ -21,12 +21,14 @@ _KEYS = ("takes", *GROUPED)
 class Group:
     """A group, ready to be placed.
 
-    takes: every parameter with its default, None where it has none; templates: its elements, each
-    with its collection; weight: the records that one placement comes to.
+    takes: every parameter with its default, None where it has none; used: how often each stands in
+    it; templates: its elements, each with its collection; weight: what one placement comes to,
+    without its arguments.
     """
 
     name: str
     takes: dict[str, Made | None]
+    used: dict[str, int]
     templates: tuple[tuple[str, Template], ...]
     weight: int
 
@@ -57,7 +59,8 @@ def make_group(
         close = nearest(unused, _written(node)) or ""
         mark = node["takes"].key_mark(unused)
         notes.add(mark, message, found=unused, expected=expected, suggestion=close)
-    return Group(name, takes, tuple(templates), sum(one.weight for _, one in templates))
+    weight = sum(one.weight for _, one in templates)
+    return Group(name, takes, dict(scope.used), tuple(templates), weight)
 
 
 def _written(node: Mapping) -> list[str]:

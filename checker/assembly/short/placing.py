@@ -14,7 +14,7 @@ from .lengths import inches
 from .moving import Move
 from .problems import Notes
 from .shelf import is_parameter, mapping_of, texts_within
-from .template import Budget, Made, Site
+from .template import RECORD, Budget, Made, Site, size_of
 
 #: Elements of a design after placing.
 MOST_ELEMENTS = 20_000
@@ -35,6 +35,7 @@ class Placer:
         self.count = own
         self.made: Elements = {}
         self._first: dict[str, Mark] = {}
+        self._sizes: dict[int, int] = {}
         self._moves: dict[tuple[Fraction | None, Fraction, Fraction], Move] = {}
 
     def place_all(self, root: Mapping) -> Elements:
@@ -80,10 +81,14 @@ class Placer:
             expected = "fewer placements, or several designs"
             self.notes.add(node.mark, message, found=found, expected=expected)
             self.notes.stop()
-        self.budget.spend(group.weight, node.mark)
         arguments = self._arguments(node, group, name)
         if arguments is None:
             return
+        weight = group.weight
+        for key, (value, _) in arguments.items():
+            if not isinstance(value, str):
+                weight += self._size(value) * group.used.get(key, 0)
+        self.budget.spend(weight, node.mark)
         mirrored = node["mirror"] if isinstance(node.get("mirror"), str) else ""
         placed = Placement(name, group.name, node.mark, mirrored)
         self.files.told.placements.append(placed)
@@ -91,6 +96,13 @@ class Placer:
         for key, template in group.templates:
             made = template.make(site)
             self.made.setdefault(key, []).append((made, made.places[0]))
+
+    def _size(self, value: Any) -> int:
+        """What an argument comes to; all of it may be records."""
+        size = self._sizes.get(id(value))
+        if size is None:
+            size = self._sizes[id(value)] = RECORD * size_of(value)
+        return size
 
     def _wrong(
         self, mark: Mark, message: str, found: str, expected: str, suggestion: str = ""

@@ -34,14 +34,14 @@ class _Every(Collection[str]):
 class Scope:
     """The names of one group.
 
-    parameters: those that it takes; names: its elements by class and id; used: the parameters that
-    stand somewhere in it.
+    parameters: those that it takes; names: its elements by class and id; used: how often each
+    parameter stands in it.
     """
 
     group: str
     parameters: tuple[str, ...]
     names: dict[str, dict[str, Mapping]]
-    used: set[str] = field(default_factory=set)
+    used: dict[str, int] = field(default_factory=dict)
     _local: dict[tuple[str, ...], Collection[str]] = field(default_factory=dict)
 
     def local(self, targets: tuple[str, ...]) -> Collection[str]:
@@ -56,11 +56,11 @@ class Scope:
         """The parameter that a value stands for; reported where it is none."""
         name = value[1:]
         if name in self.parameters:
-            self.used.add(name)
+            self.used[name] = self.used.get(name, 0) + 1
             return name
         close = nearest(name, self.parameters)
         if close:
-            self.used.add(close)  # it is meant here
+            self.used[close] = 1  # it is meant here
         if not name or not _LETTERS.issuperset(name) or name[0].isdigit():
             expected = '`$` and a name of small letters; "$…" in quotes is text'
         else:

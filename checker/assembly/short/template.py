@@ -21,16 +21,17 @@ from .shelf import Shelf, entries_of, is_parameter
 
 #: A value and the number of its place.
 Made = tuple[Any, int]
-#: Records, such as devices and wires, that a short form may come to.
-MOST_RECORDS = 400_000
+#: What a short form may come to: its values, and records such as devices and wires several times.
+MOST = 2_000_000
+RECORD = 5
 
 
 @dataclass(slots=True)
 class Budget:
-    """How many records may still be made."""
+    """How much may still be made."""
 
     notes: Notes
-    left: int = MOST_RECORDS
+    left: int = MOST
 
     def spend(self, number: int, mark: Any) -> None:
         """Take some; the design is refused where there are not so many left."""
@@ -38,8 +39,8 @@ class Budget:
         if self.left < 0:
             self.notes.add(
                 mark,
-                f"the design comes to more than {MOST_RECORDS} records",
-                found="elements with their devices, bends and wires",
+                "the design comes to too many values",
+                found="more than a million, in elements with their devices, bends and wires",
                 expected="fewer placements, or smaller groups",
             )
             self.notes.stop()
@@ -79,7 +80,7 @@ class Template:
         self.moves: list[tuple[str, int]] = []
         self.like = like
         self.plain = plain
-        self.weight = 1
+        self.weight = RECORD
 
     @property
     def constant(self) -> bool:
@@ -117,7 +118,7 @@ class Compiler:
             made.items[key] = value
             made.places += (key_place, place)
             maker, weight = self._maker(key, value, place, kind, scope)
-            made.weight += weight
+            made.weight += weight or size_of(value)
             if maker is not None:
                 made.edits.append((key, 2 * at + 2, maker))
             if scope is not None and key in MOVED:
@@ -252,6 +253,19 @@ class Compiler:
             return made, place
 
         return make
+
+
+def size_of(value: Any) -> int:
+    """How many values there are in one, itself among them."""
+    size, waiting = 0, [value]
+    while waiting:
+        one = waiting.pop()
+        size += 1
+        if isinstance(one, Mapping):
+            waiting += one.values()
+        elif isinstance(one, Sequence):
+            waiting += one
+    return size
 
 
 def _several(value: Sequence, place: int, makers: list[Maker | None]) -> Maker | None:

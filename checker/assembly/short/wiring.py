@@ -22,7 +22,7 @@ from .files import Files, base_of
 from .problems import Notes
 from .scope import elements
 from .shelf import Entry, entries_of
-from .template import Budget
+from .template import RECORD, Budget
 
 _PHASES = ("A", "B", "C")
 
@@ -60,7 +60,7 @@ class Wiring:
             base = base_of(wires.source)
             items += wires[1:]
             places += [base + one for one in wires.places[2:]]
-        self.budget.spend(len(made), pull.mark)
+        self.budget.spend(RECORD * len(made), pull.mark)
         if colored and isinstance(pull.get("id"), str):
             self.files.told.by_scheme.append(pull["id"])
         changed = Mapping.joined(pull, pull.source, pull.places)
