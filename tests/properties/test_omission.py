@@ -37,8 +37,12 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
     "it names the design; nothing is judged by it": (
         "assembly.project", "assembly.quantity", "authority.reference",
     ),
-    "it places the element in the drawings; nothing is judged by it": (
+    "paths and places are judged where they are stated; coverage says that others are not": (
         "box.at", "coupling.at", "raceway.path", "every box.at", "every coupling.at",
+    ),
+    "it follows from the path": (
+        "raceway.length", "every raceway.length", "raceway.from_wall", "every raceway.from_wall",
+        "raceway.to_wall", "every raceway.to_wall",
     ),
     "none stated is none adopted; the report's cover names those that were applied": (
         "basis.amendments",
@@ -84,7 +88,7 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
     "the radius is large enough for either bender": ("raceway.bender", "every raceway.bender"),
     "without it the rules on support are stricter": ("raceway.threaded", "every raceway.threaded"),
     "signal wires, of which no color and no size is asked": ("wire.color", "wire.size"),
-    "the path that it draws is straight": ("raceway.bends",),
+    "bends follow from the path": ("raceway.bends",),
     "metal raceway is a grounding conductor itself (250.118)": (
         "a ground wire", "the ground wires", "every ground wire",
     ),
@@ -99,7 +103,7 @@ _UNNOTICED: dict[str, tuple[str, ...]] = {
     ),
 }  # fmt: skip
 _UNNOTICED |= {
-    "the path is for the drawings where length and bends are stated": ("every raceway.path",),
+    "length and bends are stated, and no path contradicts them": ("every raceway.path",),
     "the table's volume counts then, or its conductors are of sizes that no volume is asked for": (
         "box.volume", "every box.volume",
     ),
