@@ -32,15 +32,15 @@ HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
 from checker.assembly import from_document  # noqa: E402
-from checker.documents.errors import InputError  # noqa: E402
-from checker.documents.missing import MissingData  # noqa: E402
-from checker.engine.example_files import groups_of  # noqa: E402
-from checker.engine.examples import (  # noqa: E402
+from checker.bench.example_files import groups_of  # noqa: E402
+from checker.bench.examples import (  # noqa: E402
     ExampleError,
     build,
     differences_of,
     subject_of,
 )
+from checker.documents.errors import InputError  # noqa: E402
+from checker.documents.missing import MissingData  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402

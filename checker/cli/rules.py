@@ -139,7 +139,7 @@ def _list(arguments: argparse.Namespace) -> int:
 
 
 def _show(arguments: argparse.Namespace) -> int:
-    from checker.engine.example_files import example_lines
+    from checker.bench.example_files import example_lines
     from checker.reports.bench_form import shared_text, show_text
     from checker.reports.rule_sheet import shared_words, sheet
     from checker.reports.style import style_for
@@ -157,7 +157,7 @@ def _show(arguments: argparse.Namespace) -> int:
 
 
 def _test(arguments: argparse.Namespace) -> int:
-    from checker.engine.bench import Bench
+    from checker.bench.bench import Bench
     from checker.reports.bench_form import test_text
     from checker.reports.style import style_for
 
@@ -176,7 +176,7 @@ def _test(arguments: argparse.Namespace) -> int:
 
 def _compare(arguments: argparse.Namespace) -> int:
     from checker.assembly import read_assembly
-    from checker.engine.compare import compare
+    from checker.bench.compare import compare
     from checker.reports.bench_form import compare_text
     from checker.reports.style import style_for
 

@@ -15,9 +15,9 @@ from .rule_sheet import Line, SharedWords, Sheet
 from .style import Style
 
 if TYPE_CHECKING:
-    from checker.engine.bench import Suite
-    from checker.engine.compare import Comparison, Difference, Side
-    from checker.engine.examples import Outcome
+    from checker.bench.compare import Comparison, Difference, Side
+    from checker.bench.examples import Outcome
+    from checker.bench.suite import Suite
 
 _WIDTH = 100
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from checker.engine.example_files import example_lines
+from checker.bench.example_files import example_lines
 from checker.rulebook.amend import target
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.coverage import DECIDERS, Requirement

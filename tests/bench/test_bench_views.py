@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from checker.bench.example_files import example_lines
 from checker.cli.main import guarded
 from checker.cli.new import identifier
 from checker.documents.fields import fields_of
-from checker.engine.example_files import example_lines
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
 from checker.reports.manual import manual, sections_of

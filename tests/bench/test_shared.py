@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from trial import kinds, message
 
+from checker.bench.bench import Bench
 from checker.cli.main import guarded
 from checker.documents.errors import InputError
-from checker.engine.bench import Bench
 from checker.reports.rule_sheet import shared_words
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.build import build

@@ -29,13 +29,13 @@ pytest.register_assert_rewrite("amendment_rows")
 from amendment_rows import NOT_REACHED, PARTLY, REACHED  # noqa: E402
 
 from checker.assembly import read_assembly  # noqa: E402
+from checker.bench.examples import run_example  # noqa: E402
 from checker.cli.loading import Loader  # noqa: E402
 from checker.cli.main import guarded  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.loader import load  # noqa: E402
 from checker.documents.plain import plain  # noqa: E402
 from checker.documents.source import Source, read_source  # noqa: E402
-from checker.engine.examples import run_example  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding, Report, excused  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402

@@ -220,13 +220,12 @@ def _by_name(
 def _findings(done: Verification, book: Rulebook, design: str, decisions_path: str | None) -> None:
     """Judge again.  Every input is as it was, so every finding has to be."""
     from checker.assembly import read_assembly
+    from checker.engine.evaluate import evaluate
     from checker.findings.decision_records import read_decisions
     from checker.findings.decisions import join
     from checker.findings.detail import Explainer
     from checker.findings.not_covered import not_covered
     from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
-
-    from .evaluate import evaluate
 
     report = done.report
     try:

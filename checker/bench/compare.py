@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from checker.assembly.records import Assembly
+from checker.engine.evaluate import evaluate
 from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding
 from checker.rulebook.book import Rulebook
-
-from .evaluate import evaluate
 
 
 @dataclass(frozen=True, slots=True)

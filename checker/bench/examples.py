@@ -15,6 +15,7 @@ from checker.documents.errors import InputError, Mark, nearest
 from checker.documents.loader import Document
 from checker.documents.nodes import Mapping, Sequence
 from checker.documents.source import Source
+from checker.engine.evaluate import elements, evaluate_rule
 from checker.findings.detail import Amount, Detail, Explainer
 from checker.findings.finding import Finding
 from checker.findings.repairs import Repair, repairs
@@ -23,8 +24,6 @@ from checker.quantities.designations import trade_size, wire_size
 from checker.quantities.notation import NotationError, quantity
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.records import ExampleFile
-
-from .evaluate import elements, evaluate_rule
 
 
 @dataclass(frozen=True, slots=True)
