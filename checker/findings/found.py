@@ -6,12 +6,13 @@ what the compiled rule gave is found again when somebody asks for it, which a pl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any, overload
 
 from checker.rulebook.book import Rule
 
-from .finding import QUIET, Finding
+from .finding import AllFindings, Finding
+from .kinds import QUIET
 
 if TYPE_CHECKING:
     from checker.assembly.records import Assembly
@@ -82,8 +83,8 @@ class Judged:
         return [self.finding(place) for place in range(len(self.found))]
 
 
-class Findings(Sequence[Finding]):
-    """The findings of a check, in the order of rules, classes and elements."""
+class Findings(AllFindings):
+    """The findings of a check, made when they are asked for."""
 
     __slots__ = ("_all", "_judged", "counts", "loud")
 

@@ -17,6 +17,7 @@ from checker.documents.fields import fields_of
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
 from checker.reports.manual import manual, sections_of
+from checker.reports.rule_view import RuleView
 from checker.rulebook.book import edition_ids, load_rulebook
 from checker.rulebook.coverage import CoverageFile, Requirement, read_coverage
 from checker.schemas import FILES
@@ -324,7 +325,7 @@ def test_coverage_fits_its_rules():
             found
             for name in item.rules
             if name in {r.id for r in book.rules}
-            for section in sections_of(book.find(name))
+            for section in sections_of(RuleView(book.find(name)))
             for found in re.findall(r"\b\d{3}\.\d+", section)
         }
         assert wanted & cited, f"{item.id}: {sorted(wanted)} and {sorted(cited)}"

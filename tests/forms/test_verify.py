@@ -445,7 +445,7 @@ def test_pdf(
     Path("report.pdf").write_bytes(made)
     attached = pypdf.PdfReader(io.BytesIO(made)).attachments["report.json"]
     assert attached == [data]
-    assert list(report_file._attachments(made)) == [data]
+    assert read_reports("report.pdf") == [json.loads(data)]
     assert verified(capsys, "report.pdf")[0] == 0
     edit("design.yaml", "375 deg", "376 deg")
     assert verified(capsys, "report.pdf")[0] == 1

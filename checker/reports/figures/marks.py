@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from checker.findings.kinds import ACTION, KINDS
+
 from .svg import INK, PAPER, Drawing, Point, text_width
 
 #: Class and id of an element.
@@ -113,7 +115,8 @@ def _texts(found: Sequence[tuple[int, str]], most: int) -> list[tuple[str, str]]
 def marks_legend(drawing: Drawing, place: Point) -> None:
     """What the shapes of the marks mean."""
     x, y = place
-    for kind, words in (("fail", "does not hold"), ("open", "open"), ("review", "for a person")):
+    for kind in ACTION:
+        words = KINDS[kind].one
         draw_mark(drawing, (x, y - 9), 14, "n", kind)
         drawing.text((x + 18, y), words, size=6.8)
         x += 26 + text_width(words, 6.8)

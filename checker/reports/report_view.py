@@ -1,0 +1,344 @@
+"""A report as its forms show it: every part is made from the report when it is asked for, once.
+
+Every text here is plain text as people read it.  Nothing is escaped: that is each form's own task.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from checker.documents.missing import known
+from checker.findings.finding import Report
+from checker.findings.kinds import COUNTED, KINDS
+from checker.findings.not_covered import in_brief, not_covered
+from checker.findings.view import FindingView, Views
+from checker.findings.wording import worded
+
+from . import cautions
+from .book_view import (
+    AmendmentView,
+    AppliedRule,
+    TableView,
+    amendment_views,
+    from_memory,
+    rules_applied,
+    table_views,
+)
+from .calculations import Calculation, calculations
+from .figures.every import Figures, draw_all
+from .listing import ElementView, Listing, NumberedFinding, closest, list_findings
+from .schedules import Schedule, schedules
+
+
+@dataclass(frozen=True, slots=True)
+class NotCovered:
+    """What the check does not cover, as rows of texts; see ``findings.not_covered``.
+
+    left_out: topic, reason, by.  requirements: section, requirement, what is not checked, who
+    decides.  site: what, name, work.
+    """
+
+    left_out: list[tuple[str, str, str]]
+    requirements: list[tuple[str, str, str, str]]
+    site: list[tuple[str, str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class DecisionRow:
+    """A recorded decision and what became of it."""
+
+    rule: str
+    element: str
+    disposition: str
+    outcome: str
+    by: str
+    until: str
+    reason: str
+    place: str
+
+
+class ReportView:
+    """The whole report."""
+
+    kinds = KINDS
+    counted = COUNTED
+    cautions_heading = cautions.HEADING
+    ratio = cautions.RATIO
+    signing = cautions.SIGNING
+
+    def __init__(self, report: Report) -> None:
+        self.report = report
+        self.views = Views.of(report)
+        assembly, self.book = report.assembly, report.book
+        self.id, self.revision, self.quantity = assembly.id, assembly.revision, assembly.quantity
+        self.head = assembly.id + (f", revision {assembly.revision}" if assembly.revision else "")
+        self.title = assembly.title or "Assembly " + assembly.id
+        self.file = report.source.path
+        self.date = report.date
+        self.summary = report.summary
+        self.notices = list(report.notices)
+        self.edition = report.book.edition
+        self.in_force = [a.id for a in report.book.amendments if a.in_force]
+        self.blocking = sum(finding.blocking for finding in report.findings)
+        self.accepted = [f for f in self.unnumbered if f.accepted]
+
+    # -- the cover -------------------------------------------------------------------------
+
+    @property
+    def cautions(self) -> list[str]:
+        """What the report is, and what it is not."""
+        return [worded(text, self.book.terms) for text in cautions.CAUTIONS]
+
+    @property
+    def caution(self) -> str:
+        """The same in one paragraph."""
+        return worded(cautions.CAUTION, self.book.terms)
+
+    @property
+    def deferral(self) -> str:
+        """Who decides."""
+        return worded(cautions.DEFERRAL, self.book.terms)
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        """Names with what they are; a text may have several lines."""
+        return _facts(self.report)
+
+    @property
+    def fingerprints(self) -> list[tuple[str, str, str]]:
+        """What it was made from: what, its name, its fingerprint."""
+        return _fingerprints(self.report)
+
+    @property
+    def verdict(self) -> list[str]:
+        """What stands in the way of a release, in plain words."""
+        return _verdict(self.report)
+
+    @property
+    def sources(self) -> list[tuple[str, str, str]]:
+        """The same, by file."""
+        book, decisions = self.book, self.report.decisions_source
+        rows = [
+            ("design", self.file, self.report.source.digest),
+            ("rules", book.edition.edition, book.digest),
+            ("tables", "", book.tables_digest),
+        ]
+        rows += [("amendment " + a.id, a.source.path, a.source.digest) for a in book.amendments]
+        if decisions is not None:
+            rows.append(("decisions", decisions.path, decisions.digest))
+        return rows
+
+    @cached_property
+    def not_covered(self) -> NotCovered:
+        """What the check does not cover, in full."""
+        return _not_covered(self.report)
+
+    @property
+    def not_covered_in_brief(self) -> list[str]:
+        """The same in a few lines."""
+        return in_brief(self.report)
+
+    @cached_property
+    def decisions(self) -> list[DecisionRow]:
+        """Every recorded decision with what became of it."""
+        return _decisions(self.report)
+
+    # -- findings --------------------------------------------------------------------------
+
+    @cached_property
+    def unnumbered(self) -> list[FindingView]:
+        """Every finding in the order of rules and elements."""
+        return list(self.views.all(self.report))
+
+    def undecided(self, kind: str) -> list[FindingView]:
+        """Those of a kind that no decision accepts."""
+        return [f for f in self.unnumbered if f.kind == kind and not f.accepted]
+
+    @cached_property
+    def _listed(self) -> tuple[Listing, Figures]:
+        listing = list_findings(self.report, self.views)
+        figures = draw_all(self.report, listing.marks, listing.by_key, closest(listing))
+        listing.join_drawings()
+        return listing, figures
+
+    @property
+    def findings(self) -> list[NumberedFinding]:
+        """Every finding, what needs action first."""
+        return self._listed[0].findings
+
+    @property
+    def action(self) -> list[NumberedFinding]:
+        """Those that need action."""
+        return [view for view in self.findings if view.needs_action]
+
+    @property
+    def elements(self) -> list[ElementView]:
+        """The elements that have findings."""
+        return self._listed[0].elements
+
+    @property
+    def figures(self) -> Figures:
+        """The drawings."""
+        return self._listed[1]
+
+    @cached_property
+    def _calculations(self) -> tuple[list[Calculation], str]:
+        return calculations(self.findings)
+
+    @property
+    def calculations(self) -> list[Calculation]:
+        """Calculations written out, in the order of the findings."""
+        return self._calculations[0]
+
+    @property
+    def left_out(self) -> str:
+        """Which calculations are not written out, in words."""
+        return self._calculations[1]
+
+    @cached_property
+    def schedules(self) -> list[Schedule]:
+        """The schedules that have any rows."""
+        return schedules(self.report, self._listed[0])
+
+    # -- the rulebook ----------------------------------------------------------------------
+
+    @cached_property
+    def amendments(self) -> list[AmendmentView]:
+        """Every amendment that was read, in order."""
+        return amendment_views(self.report)
+
+    @cached_property
+    def _rules(self) -> tuple[list[AppliedRule], list[tuple[str, str]]]:
+        return rules_applied(self.report)
+
+    @property
+    def rules(self) -> list[AppliedRule]:
+        """Rules that judged something."""
+        return self._rules[0]
+
+    @property
+    def idle_rules(self) -> list[tuple[str, str]]:
+        """Id and title of rules that met nothing to judge."""
+        return self._rules[1]
+
+    @cached_property
+    def tables(self) -> list[TableView]:
+        """The tables that the rules use."""
+        return table_views(self.report)
+
+    @property
+    def from_memory(self) -> str:
+        """How much rests on memory, in words."""
+        return from_memory(self.rules, self.tables)
+
+
+def _facts(report: Report) -> list[tuple[str, str]]:
+    assembly, book = report.assembly, report.book
+    basis = assembly.basis
+    authority = basis.authority
+    amendments = [
+        f"{a.id}: {a.file.title} ({a.file.reference})" for a in book.amendments if a.in_force
+    ]
+    return [
+        ("Assembly", assembly.id),
+        ("Revision", assembly.revision or "not stated"),
+        ("Quantity", f"{assembly.quantity} built alike" if assembly.quantity != 1 else "1"),
+        ("Project", assembly.project or "not stated"),
+        ("Judged on", f"{book.edition.title}"),
+        ("Amendments", "\n".join(amendments) or "none"),
+        ("Rules as of", report.judged_on or "no date stated"),
+        ("Permit date", str(basis.permit_date) if known(basis.permit_date) else "not stated"),
+        ("Authority", authority.name or "not stated"),
+        ("Its reference", authority.reference or "not stated"),
+        ("Report date", report.date or "not stated"),
+        ("Described in", report.source.path),
+        *[
+            ("Decisions as of", decision.as_of or "no date stated")
+            for decision in report.decisions[:1]
+        ],
+    ]
+
+
+def _fingerprints(report: Report) -> list[tuple[str, str, str]]:
+    book = report.book
+    rows = [
+        ("design", report.source.path, report.source.digest),
+        ("rules", f"{len(book.rules)} rules of {book.edition.short}", book.digest),
+        ("tables", f"{len(book.tables)} tables", book.tables_digest),
+    ]
+    rows += [("amendment", a.source.path, a.source.digest) for a in book.amendments]
+    if report.decisions_source is not None:
+        source = report.decisions_source
+        rows.append(("decisions", source.path, source.digest))
+    return rows
+
+
+def _verdict(report: Report) -> list[str]:
+    """What stands in the way of a release, in plain words."""
+    blocking = sum(f.blocking for f in report.findings)
+    accepted = sum(f.accepted for f in report.findings)
+    reviews = sum(f.kind == "review" and not f.accepted for f in report.findings)
+    quantity = report.assembly.quantity
+    lines = []
+    if blocking:
+        many = "findings stand" if blocking > 1 else "finding stands"
+        text = f"{blocking} {many} in the way of a release"
+        if quantity > 1:
+            text += f"; built {quantity} times, that is {blocking * quantity} places"
+        lines.append(text + ".")
+    else:
+        lines.append("No check fails and none is open.")
+    if reviews:
+        many = "findings need" if reviews > 1 else "finding needs"
+        lines.append(f"{reviews} {many} the decision of a person.")
+    if accepted:
+        many = "findings are" if accepted > 1 else "finding is"
+        lines.append(f"{accepted} {many} accepted by a recorded decision.")
+    return lines
+
+
+def _not_covered(report: Report) -> NotCovered:
+    data = not_covered(report.assembly, report.book)
+    return NotCovered(
+        left_out=[
+            (
+                row["topic"].replace("_", " ") + (", in part" if row["partly_described"] else ""),
+                row["reason"],
+                row["by"],
+            )
+            for row in data["left_out"]
+        ],
+        requirements=[
+            (
+                row["section"],
+                row["requirement"],
+                row["missing"] if row["state"] == "partly" else "no rule checks it",
+                row["decided_by"],
+            )
+            for row in data["requirements"]
+        ],
+        site=[(row["class"], row["id"], row["work"]) for row in data["site"]],
+    )
+
+
+def _decisions(report: Report) -> list[DecisionRow]:
+    rows = []
+    for judged in report.decisions:
+        made = judged.decision
+        outcome = "counts" if judged.applies else "does not count"
+        if judged.why:
+            outcome += f": {judged.why}"
+        rows.append(
+            DecisionRow(
+                rule=made.rule,
+                element=made.element,
+                disposition=judged.disposition,
+                outcome=outcome,
+                by=judged.by,
+                until=made.expires or "no end stated",
+                reason=made.reason,
+                place=f"{judged.file}:{judged.mark.line}",
+            )
+        )
+    return rows
