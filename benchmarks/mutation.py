@@ -32,7 +32,7 @@ HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
 from checker.assembly import from_document  # noqa: E402
-from checker.bench.example_files import groups_of  # noqa: E402
+from checker.bench.example_files import examples_of  # noqa: E402
 from checker.bench.examples import (  # noqa: E402
     ExampleError,
     build,
@@ -93,7 +93,7 @@ def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
     key = rule.draft.file, rule.id
     if key not in _SET_UP:
         found = _SET_UP[key] = []
-        for group in groups_of(rule):
+        for group in examples_of(rule):
             for example in group.examples:
                 try:
                     plain = build(group.sample, example, group.source, example.node.mark)

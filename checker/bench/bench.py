@@ -31,7 +31,7 @@ from checker.rulebook.records import (
 )
 from checker.rulebook.shared import Sheets
 
-from .example_files import Group, read_group
+from .example_files import ExampleSet, read_examples
 from .examples import run_example
 from .files import beside_its_rule, file_named, files_below, kind_of
 from .suite import Suite, both_sides
@@ -58,7 +58,7 @@ class Bench:
             found = files_below(path) if folder else [path]
             before = len(suites)
             for name in found:
-                suite = self._file(name, done, told=not folder)
+                suite = self._file(name, done, named=not folder)
                 if suite is not None:
                     suites.append(suite)
             if folder and len(suites) == before:
@@ -75,7 +75,7 @@ class Bench:
 
     # -- files -----------------------------------------------------------------------------
 
-    def _file(self, path: str, done: set[str], *, told: bool) -> Suite | None:
+    def _file(self, path: str, done: set[str], *, named: bool) -> Suite | None:
         real = os.path.realpath(path)
         if real in done:
             return None
@@ -90,10 +90,10 @@ class Bench:
             rule_file = self._rule_of(path, document)
             if rule_file is None or os.path.realpath(rule_file) in done:
                 return None
-            if told or not beside_its_rule(path):
-                return self._file(rule_file, done, told=told)
+            if named or not beside_its_rule(path):
+                return self._file(rule_file, done, named=named)
             return None  # its rule is in the same folder
-        if told:
+        if named:
             raise InputError(
                 document.source.problem(
                     _start(document),
@@ -133,10 +133,10 @@ class Bench:
 
     def _rule(self, path: str, document: Document) -> Suite:
         file: RuleFile = read_document(RuleFile, document, "a rule")
-        groups = [Group(file.examples, file.sample, document.source)] if file.examples else []
+        groups = [ExampleSet(file.examples, file.sample, document.source)] if file.examples else []
         beside = examples_path(path)
         if os.path.exists(beside):
-            groups.append(read_group(beside, file, document.source))
+            groups.append(read_examples(beside, file, document.source))
         suite = Suite("rule", str(file.rule), path)
         rules: dict[str, Rule] = {}
         for edition in self._editions():
@@ -168,7 +168,7 @@ class Bench:
         )
 
     def _one(
-        self, suite: Suite, rules: dict[str, Rule], example: ExampleFile, group: Group
+        self, suite: Suite, rules: dict[str, Rule], example: ExampleFile, group: ExampleSet
     ) -> None:
         editions = [example.edition] if example.edition else list(rules)
         for edition in editions:
@@ -234,7 +234,7 @@ class Bench:
             )
         for notice in next((book.notices for book in books.values()), ()):
             suite.remarks.append(notice)
-        own = Group(file.examples, file.sample, document.source)
+        own = ExampleSet(file.examples, file.sample, document.source)
         self._check_editions(suite, [own])
         for example in file.examples:
             self._amended(suite, books, example, str(example.rule), own)
@@ -249,7 +249,7 @@ class Bench:
         books: dict[str, Rulebook],
         example: ExampleFile,
         name: str,
-        group: Group,
+        group: ExampleSet,
     ) -> None:
         editions = [example.edition] if example.edition in books else list(books)
         if example.edition and example.edition not in books:
@@ -284,7 +284,7 @@ class Bench:
             if held is None:
                 continue
             inside = getattr(held, "examples", ())
-            group = Group(inside, getattr(held, "sample", None), source)
+            group = ExampleSet(inside, getattr(held, "sample", None), source)
             for example in inside:
                 self._amended(suite, books, example, str(held.rule), group)
             of_it = [e for e in file.examples if e.rule == held.rule]
@@ -317,7 +317,7 @@ class Bench:
             book = self._books[key] = load_rulebook(edition, paths, date=date or self.date)
         return book
 
-    def _check_editions(self, suite: Suite, groups: list[Group]) -> None:
+    def _check_editions(self, suite: Suite, groups: list[ExampleSet]) -> None:
         known = edition_ids()
         for group in groups:
             for example in group.examples:

@@ -17,6 +17,7 @@ from checker.documents.nodes import Mapping, Sequence
 from checker.documents.source import Source
 from checker.engine.evaluate import elements, evaluate_rule
 from checker.findings.detail import Amount
+from checker.findings.kinds import QUIET
 from checker.findings.repairs import Repair, repairs
 from checker.findings.view import FindingView, Views
 from checker.language import numbers
@@ -47,7 +48,7 @@ class Outcome:
 
 
 #: Kinds of a finding that asks for nothing.
-_GONE = ("pass", "notApplicable", "informational")
+_GONE = (*QUIET, "informational")
 #: What a fix may leave of a finding: of one that fails, another question that needs review.
 _AFTER = {"fail": (*_GONE, "review")}
 

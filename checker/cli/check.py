@@ -162,8 +162,8 @@ def _refuse_one_place(arguments: argparse.Namespace) -> None:
 
 
 def _pending(path: str | None, files: ExitStack) -> Pending | None:
-    """The file to be written, begun before anything is checked: where it cannot be, that is told
-    at once."""
+    """The file to be written, begun before anything is checked: where it cannot be, the user hears
+    so at once."""
     if not path:
         return None
     from checker.documents.writing import Pending

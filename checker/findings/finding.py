@@ -203,13 +203,13 @@ def excused(finding: Finding, assembly: Assembly) -> Finding:
 class AllFindings(Sequence[Finding]):
     """The findings of a check, in the order of rules, classes and elements; see ``found``.
 
-    counts: how many there are of each kind, in the contract's order; loud: those that neither hold
-    nor do not apply.
+    counts: how many there are of each kind, in the contract's order; notable: those that neither
+    hold nor do not apply.
     """
 
     __slots__ = ()
     counts: dict[str, int]
-    loud: tuple[Finding, ...]
+    notable: tuple[Finding, ...]
 
 
 @dataclass(slots=True, eq=False)
@@ -241,7 +241,7 @@ class Report:
     def exit_status(self) -> int:
         """0 nothing failing or open, 1 something is, 3 a rule could not be evaluated."""
         status = 0
-        for finding in self.findings.loud:
+        for finding in self.findings.notable:
             if finding.kind in BLOCKING:
                 if finding.defect:
                     return 3

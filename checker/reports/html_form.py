@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from checker.findings.finding import Report
+from checker.findings.kinds import QUIET
 
 from . import submittal
 from .json_form import report_object
@@ -83,7 +84,7 @@ def _worth_a_row(findings: Sequence[NumberedFinding]) -> list[NumberedFinding]:
     holding = [f for f in findings if f.kind == "pass" and f.graded]
     holding.sort(key=lambda f: (-(f.ratio or 0.0), f.number))
     closest = {f.number for f in holding[:MOST_HOLDING]}
-    return [f for f in findings if f.number in closest or f.kind not in ("pass", "notApplicable")]
+    return [f for f in findings if f.number in closest or f.kind not in QUIET]
 
 
 def _together(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from checker.findings.finding import Finding, Report
-from checker.findings.kinds import RANK
+from checker.findings.kinds import ACTION, RANK
 from checker.findings.view import FindingView, Views
 
 from .figures.marks import Key, Marks
@@ -77,7 +77,7 @@ def list_findings(report: Report, views: Views) -> Listing:
     """Every finding of a report, numbered."""
     ordered = sorted(
         report.findings,
-        key=lambda f: (RANK[f.kind], f.kind in ("fail", "open", "review") and f.accepted),
+        key=lambda f: (RANK[f.kind], f.kind in ACTION and f.accepted),
     )
     listing = Listing()
     index = listing.marks.elements

@@ -202,11 +202,11 @@ def _invocation(report: Report) -> dict[str, Any]:
     said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": 0}
     if defects:
         said["toolExecutionNotifications"] = defects
-    told = [("warning", notice) for notice in report.notices]
-    told += [("note", f"not covered by this check: {line}") for line in in_brief(report)]
-    if told:
+    notices = [("warning", notice) for notice in report.notices]
+    notices += [("note", f"not covered by this check: {line}") for line in in_brief(report)]
+    if notices:
         said["toolConfigurationNotifications"] = [
-            {"level": level, "message": {"text": text}} for level, text in told
+            {"level": level, "message": {"text": text}} for level, text in notices
         ]
     return said
 

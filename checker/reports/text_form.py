@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.documents.errors import printable
 from checker.documents.wrapping import wrapped
 from checker.findings.finding import Finding, Report
-from checker.findings.kinds import ACTION, COUNTED, KINDS, RANK
+from checker.findings.kinds import ACTION, BLOCKING, COUNTED, KINDS, RANK
 from checker.findings.not_covered import in_brief
 from checker.findings.view import FindingView, Views
 
@@ -23,7 +23,7 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
     elif report.decisions:
         chosen = [f for f in report.findings if f.kind in ACTION or f.decision]
     else:
-        chosen = [f for f in report.findings.loud if f.kind in ACTION]
+        chosen = [f for f in report.findings.notable if f.kind in ACTION]
     shown = sorted(chosen, key=lambda f: (RANK[f.kind], f.accepted))
     lines += _findings(report, shown, style)
     for notice in report.notices:
@@ -49,7 +49,7 @@ def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
         return []
     views = Views.of(report)
     source = report.source.text.split("\n")
-    # Findings of one rule that lack the same thing are told once, with every element.
+    # Findings of one rule that miss the same thing are reported once, with every element.
     blocks: dict[object, list[FindingView]] = {}
     for number, finding in enumerate(shown):
         view = views.view(finding)
@@ -202,7 +202,7 @@ def _counts(report: Report, style: Style) -> list[str]:
     parts = [
         (kind if counts[kind] else "pass", f"{counts[kind]} {KINDS[kind].count}")
         for kind in COUNTED
-        if counts[kind] or kind in ("fail", "open")
+        if counts[kind] or kind in BLOCKING
     ]
     plain = ", ".join(words for _, words in parts) + f"  ({len(report.book.rules)} rules)"
     colored = ", ".join(style.kind(*part) for part in parts) + plain[plain.index("  (") :]

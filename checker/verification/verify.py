@@ -15,6 +15,7 @@ from typing import Any
 
 from checker.documents.errors import InputError
 from checker.documents.source import read_bytes, read_source
+from checker.findings.kinds import ACTION
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 from .recorded import Recorded
@@ -279,7 +280,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
 
 
 #: Kinds whose calculation every report carries.
-_WITH_STEPS = ("fail", "open", "review")
+_WITH_STEPS = ACTION
 #: What earlier versions of the program did not write of a finding.
 _ADDED = ("title", "missing", "relation", "note", "formula")
 

@@ -1,4 +1,4 @@
-"""How the branches are told apart in drawings: by line style and by letters, color only helps."""
+"""How drawings distinguish branches: by line style and by letters, color only helps."""
 
 from __future__ import annotations
 

@@ -167,7 +167,7 @@ def _sections(
     report: Report, marks: Marks, findings: dict[Key, list[Finding]], done: Figures
 ) -> None:
     sizes = cross_section.Sizes(report.book.tables)
-    found, left = cross_section.groups(report.assembly.raceways, findings, sizes)
+    found, left = cross_section.drawn_sections(report.assembly.raceways, findings, sizes)
     flagged = [any(marks.at(("raceway", name)) for name in group.members) for group in found]
     kept = _keep(found, flagged, MOST_SECTIONS)
     if len(kept) < len(found):
