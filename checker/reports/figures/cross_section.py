@@ -192,9 +192,8 @@ def draw(group: DrawnSection, marks: Marks, name: str) -> Drawing:
     found = [pair for member in group.members for pair in marks.at(("raceway", member))]
     found = [p for i, p in enumerate(found) if p not in found[:i]]
     first = group.members[0]
-    link = marks.begin(drawing, ("raceway", first), f"raceway {first}")
-    drawing.text((4, 10), f"{group.method} {group.size}", size=8.5, bold=True)
-    drawing.close(link=link)
+    with marks.group(drawing, ("raceway", first), f"raceway {first}"):
+        drawing.text((4, 10), f"{group.method} {group.size}", size=8.5, bold=True)
     if found:
         size = row_size(found)
         draw_row(drawing, (WIDE - size[0] - 3, 1), found)
