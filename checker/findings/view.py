@@ -27,6 +27,8 @@ class Views:
     def __init__(self, assembly: Assembly, book: Rulebook) -> None:
         self.assembly = assembly
         self.book = book
+        #: What calculations that were written out said, for forms that ask for it again.
+        self.said: dict[Finding, Brief] | None = None
 
     @classmethod
     def of(cls, report: Report) -> Views:
@@ -161,14 +163,20 @@ class FindingView:
     def detail(self) -> Detail:
         """The finding in full."""
         if self._detail is None:
-            self._detail = self._views.explainer.detail(self.finding)
+            self._detail = detail = self._views.explainer.detail(self.finding)
+            if self._views.said is not None:
+                measure, limit = (a.text if a else "" for a in (detail.measure, detail.limit))
+                self._views.said[self.finding] = Brief(
+                    detail.message, detail.mend, measure, limit, self.finding.at_least
+                )
         return self._detail
 
     @property
     def brief(self) -> Brief:
         """The same words without the calculation; quicker."""
         if self._brief is None:
-            self._brief = self._views.briefer.brief(self.finding)
+            said = self._views.said and self._views.said.get(self.finding)
+            self._brief = said or self._views.briefer.brief(self.finding)
         return self._brief
 
     @property
@@ -246,7 +254,7 @@ class FindingView:
     @property
     def ratio_text(self) -> str:
         """The ratio with two decimals; "" where it means nothing."""
-        return f"{self.finding.ratio:.2f}" if self.graded else ""
+        return f"{self.ratio:.2f}" if self.graded else ""
 
     @property
     def measured(self) -> str:

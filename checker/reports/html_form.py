@@ -15,7 +15,6 @@ from checker.findings.finding import Report
 from checker.findings.kinds import QUIET
 
 from . import submittal
-from .json_form import report_object
 from .listing import NumberedFinding
 from .report_view import ReportView
 from .schedules import Column
@@ -38,6 +37,7 @@ _ESCAPED = {
 def render(report: Report) -> str:
     """The page."""
     view = ReportView(report)
+    carried = _for_script(view.data)
     brief = len(view.findings) > submittal.BRIEF_FROM
     alone = _worth_a_row(view.findings) if brief else view.findings
     script = _file("report.js")
@@ -55,7 +55,7 @@ def render(report: Report) -> str:
         style=_file("report.css"),
         script=script,
         script_digest=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
-        carried=_for_script(report_object(report)),
+        carried=carried,
     )
     # What the page shows has a fingerprint of its own, since people read it and not the data in it.
     digest = hashlib.sha256(page.encode()).hexdigest()

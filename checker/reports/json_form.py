@@ -17,8 +17,8 @@ from . import form
 from .cautions import CAUTION
 
 
-def report_object(report: Report) -> dict[str, Any]:
-    """The whole report as plain data."""
+def report_object(report: Report, views: Views | None = None) -> dict[str, Any]:
+    """The whole report as plain data; ``views`` are those of the form that carries it."""
     assembly, book = report.assembly, report.book
     facts = plain_facts(assembly, report.findings)
     path = report.source.path
@@ -51,7 +51,7 @@ def report_object(report: Report) -> dict[str, Any]:
         "notices": list(report.notices),
         "not_covered": not_covered(assembly, book),
         "decisions": [plain_decision(decision) for decision in report.decisions],
-        "findings": [plain_finding(v, path) for v in Views.of(report).all(report)],
+        "findings": [plain_finding(v, path) for v in (views or Views.of(report)).all(report)],
     }
 
 

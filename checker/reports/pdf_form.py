@@ -22,7 +22,6 @@ from .book_view import AppliedRule
 from .calculations import Calculation
 from .figures.every import Figure
 from .glyphs import breakable, breakable_code, drawable
-from .json_form import report_object
 from .listing import NumberedFinding
 from .report_view import ReportView
 from .schedules import Schedule
@@ -56,12 +55,10 @@ def render(report: Report) -> bytes:
 
 def _inputs(report: Report) -> dict[str, str]:
     """What the template reads, as text; all else can go before a long report is set."""
-    return {
-        "content": json.dumps(
-            layout(ReportView(report)), ensure_ascii=False, separators=(",", ":")
-        ),
-        "report": submittal.carried_json(report_object(report)),
-    }
+    view = ReportView(report)
+    carried = submittal.carried_json(view.data)
+    content = json.dumps(layout(view), ensure_ascii=False, separators=(",", ":"))
+    return {"content": content, "report": carried}
 
 
 def layout(view: ReportView) -> dict[str, Any]:

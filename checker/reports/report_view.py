@@ -6,6 +6,7 @@ Every text here is plain text as people read it.  Nothing is escaped: that is ea
 from __future__ import annotations
 
 from functools import cached_property
+from typing import Any
 
 from checker.findings.finding import Report
 from checker.findings.kinds import COUNTED, KINDS
@@ -25,6 +26,7 @@ from .book_view import (
 )
 from .calculations import Calculation, calculations
 from .figures.every import Figures, draw_all
+from .json_form import report_object
 from .listing import ElementView, Listing, NumberedFinding, closest, list_findings
 from .schedules import Schedule, schedules
 
@@ -84,6 +86,12 @@ class ReportView:
     def verdict(self) -> list[str]:
         """What stands in the way of a release, in plain words."""
         return cover.verdict(self.report)
+
+    @cached_property
+    def data(self) -> dict[str, Any]:
+        """The report as JSON has it; where it is asked for first, its words are not made again."""
+        self.views.said = {}
+        return report_object(self.report, self.views)
 
     @property
     def sources(self) -> list[tuple[str, str, str]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from checker.documents.errors import Mark
 from checker.findings.kinds import KINDS
 from checker.paths import shown_path
 from checker.rulebook import shared
@@ -39,11 +38,17 @@ _CHECKED_ON = {
 
 @dataclass(frozen=True, slots=True)
 class Sourced:
-    """A text, the edition or amendment that it comes from, and its place."""
+    """A text, and the edition or amendment that it comes from."""
 
     text: str
     origin: str
-    place: str
+    path: str = ""
+    line: int = 0
+
+    @property
+    def place(self) -> str:
+        """Its place as reports of rules write it; "" where it has none."""
+        return f"{shown_path(self.path)}:{self.line}" if self.path else ""
 
     def __str__(self) -> str:
         return self.text
@@ -118,14 +123,13 @@ class RuleView:
         self.checked_on = " and ".join(_CHECKED_ON[name] for name in draft.classes)
         self.why = tidy(draft.why)
         self.note = tidy(draft.note)
-        self.file = shown_path(draft.file)
-        self.place = shown_place(draft.file, draft.mark)
+        self.path, self.line = draft.file, draft.mark.line
         self.history = draft.history
         self.sources = tuple(tidy(source) for source in draft.sources)
         self.effective = draft.effective or ""
         self.digest = draft.digest
         self.shared = draft.uses
-        self.fails_as = Sourced(draft.fails_as, draft.fails_as_origin, "")
+        self.fails_as = Sourced(draft.fails_as, draft.fails_as_origin)
         self.conditions = _conditions(draft)
         self.exceptions = [tidy(note) for _, note in draft.unless]
         in_unit = {n: v.text for form in forms.values() for n, v in form.values.items()}
@@ -135,6 +139,16 @@ class RuleView:
         self.cases = [_case(case) for case in draft.cases]
         self.tables = sorted({table for form in forms.values() for table in form.tables})
         self.memory = recalled(draft.note) or any(value.memory for value in self.values)
+
+    @property
+    def file(self) -> str:
+        """Its file."""
+        return shown_path(self.path)
+
+    @property
+    def place(self) -> str:
+        """File and line."""
+        return f"{self.file}:{self.line}"
 
     @property
     def anchor(self) -> str:
@@ -158,7 +172,7 @@ class RuleView:
         return part.origin if self._own(part) else f"{part.origin} ({part.place})"
 
     def _own(self, part: Sourced) -> bool:
-        return part.place.startswith(self.place.rpartition(":")[0] + ":")
+        return part.path == self.path
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +196,7 @@ def shared_view(made: shared.Sheet, book: Rulebook) -> SharedView:
         id=made.name,
         title=made.file.title,
         note=tidy(made.file.note),
-        place=shown_place(made.source.path, made.file.node.value_mark("shared")),
+        place=f"{shown_path(made.source.path)}:{made.file.node.value_mark('shared').line}",
         values=_values(made.values, {}),
         formulas=_formulas(made.formulas),
         steps=_steps(made.steps),
@@ -261,12 +275,7 @@ def _cited_by(draft: Draft) -> str:
 
 def _sourced(part: Part) -> Sourced:
     text = tidy(plain_text(part.value))
-    return Sourced(text, part.origin, shown_place(part.source.path, part.mark))
-
-
-def shown_place(path: str, mark: Mark) -> str:
-    """A place as reports of rules write it."""
-    return f"{shown_path(path)}:{mark.line}"
+    return Sourced(text, part.origin, part.source.path, part.mark.line)
 
 
 def recalled(*texts: str) -> bool:

@@ -215,10 +215,10 @@ def _invocation(report: Report) -> dict[str, Any]:
 
 
 def _result(view: FindingView, rules: dict[str, int], report: Report) -> dict[str, Any]:
-    finding = view.finding
-    text = f"{view.subject_class} {view.subject_id}: {view.message}"
-    if view.fix:
-        text += f". To mend it: {view.fix}"
+    finding, detail = view.finding, view.detail
+    text = f"{view.subject_class} {view.subject_id}: {detail.message}"
+    if detail.mend:
+        text += f". To mend it: {detail.mend}"
     identity = "\0".join((report.assembly.id, view.rule, view.subject_class, view.subject_id))
     result: dict[str, Any] = {
         "ruleId": view.rule,

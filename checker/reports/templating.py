@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
@@ -115,8 +115,14 @@ _KINDS: dict[str, tuple[Callable[[str], str], Callable[[object], Markup]]] = {
 def _environment(kind: str, folders: tuple[str, ...]) -> Environment:
     escape, code = _KINDS[kind]
 
+    @lru_cache(maxsize=4096)
+    def escaped(text: str) -> Markup:
+        return Markup(escape(text))
+
     def finalize(value: Any) -> Any:
-        return value if hasattr(value, "__html__") else Markup(escape(str(value)))
+        if value.__class__ is str:
+            return escaped(value)
+        return value if hasattr(value, "__html__") else escaped(str(value))
 
     made = Environment(
         loader=ChoiceLoader([FileSystemLoader(folder) for folder in folders]),
