@@ -10,13 +10,14 @@ from pathlib import Path
 
 import pytest
 
+from checker.bench.example_files import example_lines
 from checker.cli.main import guarded
 from checker.cli.new import identifier
 from checker.documents.fields import fields_of, words_of
-from checker.engine.example_files import example_lines
 from checker.language.functions import FUNCTIONS
 from checker.paths import rules_folder
 from checker.reports.manual import manual, sections_of
+from checker.reports.rule_view import RuleView
 from checker.rulebook.book import edition_ids, load_rulebook
 from checker.rulebook.coverage import CoverageFile, Requirement, read_coverage
 from checker.schemas import FILES
@@ -323,7 +324,7 @@ def test_coverage_fits_its_rules():
             found
             for name in item.rules
             if name in {r.id for r in book.rules}
-            for section in sections_of(book.find(name))
+            for section in sections_of(RuleView(book.find(name)))
             for found in re.findall(r"\b\d{3}\.\d+", section)
         }
         assert wanted & cited, f"{item.id}: {sorted(wanted)} and {sorted(cited)}"

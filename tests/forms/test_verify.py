@@ -18,11 +18,11 @@ from reporting import DECISIONS, DESIGN, write_rules
 
 from checker.cli.main import guarded
 from checker.documents.errors import InputError
-from checker.engine import report_file
-from checker.engine.recorded import recorded
-from checker.engine.report_file import read_reports
-from checker.engine.verify import verify
 from checker.findings.finding import Report
+from checker.verification import report_file
+from checker.verification.recorded import recorded
+from checker.verification.report_file import read_reports
+from checker.verification.verify import verify
 
 AMENDMENT = """\
 amendment: county
@@ -445,7 +445,7 @@ def test_pdf(
     Path("report.pdf").write_bytes(made)
     attached = pypdf.PdfReader(io.BytesIO(made)).attachments["report.json"]
     assert attached == [data]
-    assert list(report_file._attachments(made)) == [data]
+    assert read_reports("report.pdf") == [json.loads(data)]
     assert verified(capsys, "report.pdf")[0] == 0
     edit("design.yaml", "375 deg", "376 deg")
     assert verified(capsys, "report.pdf")[0] == 1

@@ -20,11 +20,11 @@ from mutants import mutant
 from random_designs import design
 from test_random_relations import RANK as BLOCKING
 
+from checker.bench.example_files import examples_of
+from checker.bench.examples import ExampleError, build
 from checker.documents.errors import InputError, Mark
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
-from checker.engine.example_files import groups_of
-from checker.engine.examples import ExampleError, build
 from checker.findings.detail import Explainer
 from checker.findings.repairs import repairs
 from checker.language.types import Designation, Number
@@ -181,7 +181,7 @@ def trial_of_examples() -> Trial:
     for rule in book().rules:
         if not any(mend.set for (name, _), mend in entries_of(rule.id)):
             continue
-        for group in groups_of(rule):
+        for group in examples_of(rule):
             for example in group.examples:
                 if example.expect in ("pass", "notApplicable"):
                     continue
