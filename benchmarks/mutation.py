@@ -120,7 +120,7 @@ def notices(rule: Rule, book: Rulebook, cases: list[Case]) -> bool:
         if finding.kind != case.example.expect:
             return True
         stated = case.example
-        numbers = stated.measure or stated.limit or stated.mend or stated.steps
+        numbers = stated.measure or stated.limit or stated.fixes or stated.steps
         if numbers and differences_of(stated, Views(case.assembly, book).view(finding)):
             return True
     return False

@@ -231,8 +231,9 @@ def differences_of(example: ExampleFile, view: FindingView) -> list[str]:
     ):
         if want and not _same(want, got):
             found.append(f"{name}: expected {want}, got {got.text if got else 'nothing'}")
-    if example.fixes and example.fixes != view.fix:
-        found.append(f"fixes: expected {example.fixes}, got {view.fix or 'nothing'}")
+    fixes = "; or ".join(view.fixes)
+    if example.fixes and example.fixes != fixes:
+        found.append(f"fixes: expected {example.fixes}, got {fixes or 'nothing'}")
     lines = {line.name: line for line in view.steps}
     for name, want in example.steps.items():
         line = lines.get(name)

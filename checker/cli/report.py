@@ -34,8 +34,8 @@ def run(arguments: argparse.Namespace) -> int:
     report.date = arguments.date or ""
     write_bytes(arguments.output, _render(report, form))
     blocking = sum(finding.blocking for finding in report.findings)
-    many = f"{blocking} findings stand" if blocking != 1 else "1 finding stands"
-    said = f"{many} in the way of a release" if blocking else "no check fails and none is open"
+    many = f"{blocking} findings block" if blocking != 1 else "1 finding blocks"
+    said = f"{many} release" if blocking else "no failed or open checks"
     print(f"{printable(arguments.output)}: {said}")
     return report.exit_status
 

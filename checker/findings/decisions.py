@@ -47,7 +47,7 @@ _DISPOSITIONS = {
     "not_applicable_here": "not applicable here",
 }
 _NO_LONGER = {
-    "pass": "the check holds",
+    "pass": "the check passes",
     "notApplicable": "the rule does not apply to the element",
     "informational": "the finding is for information only",
 }

@@ -9,12 +9,13 @@ from dataclasses import dataclass
 class Kind:
     """The words of one kind.
 
-    tag: in a frame, on a page; short: on a terminal; count: after a number, in a list of counts;
-    one, several: after a number of checks, as a verb; failing: what failing a rule of this kind
-    means; color: on a terminal.
+    heading: over findings of the kind, or beside their number; tag: in a frame, on a page; short:
+    on a terminal; count: after a number, in a list of counts; one, several: after a number of
+    checks, as a verb; failing: what failing a rule of this kind means; color: on a terminal.
     """
 
     name: str
+    heading: str
     tag: str
     short: str
     count: str
@@ -30,24 +31,26 @@ class Kind:
 
 _KINDS = (
     Kind(
-        "fail", "FAIL", "FAIL", "failing", "does not hold", "do not hold",
-        "Failing it stands in the way of a release.", "31;1",
+        "fail", "Fail", "Fail", "FAIL",
+        "failing", "fails", "fail", "Failing it blocks release.", "31;1",
     ),
     Kind(
-        "open", "OPEN", "OPEN", "open", "open", "open",
-        "Failing it leaves the finding open, which stands in the way of a release.", "35;1",
+        "open", "Open (information missing)", "Open", "OPEN",
+        "open", "open", "open", "Failing it leaves the finding open, which blocks release.", "35;1",
     ),
     Kind(
-        "review", "REVIEW", "REVIEW", "for review", "for a person", "for a person",
-        "Failing it asks for a person's decision.", "36",
+        "review", "Review", "Review", "REVIEW",
+        "needing review", "needs review", "need review", "Failing it requires review.", "36",
     ),
     Kind(
-        "informational", "INFO", "note", "informational", "for information", "for information",
-        "Failing it is only told.", "34",
+        "informational", "For information", "Info", "note",
+        "for information", "for information", "for information", "Failing it is only reported.",
+        "34",
     ),
-    Kind("pass", "PASS", "pass", "holding", "holds", "hold", color="32"),
+    Kind("pass", "Pass", "Pass", "pass", "passing", "passes", "pass", color="32"),
     Kind(
-        "notApplicable", "N/A", "n/a", "not applicable", "does not apply", "do not apply", color="2"
+        "notApplicable", "Not applicable", "N/A", "n/a",
+        "not applicable", "does not apply", "do not apply", color="2",
     ),
 )  # fmt: skip
 
@@ -65,7 +68,7 @@ QUIET = ("pass", "notApplicable")
 
 
 def counts_in_words(counts: dict[str, int]) -> str:
-    """Such as ``2 do not hold, 1 holds``; kinds without a finding are left out."""
+    """Such as ``2 fail, 1 passes``; kinds without a finding are left out."""
     return ", ".join(
         f"{counts[name]} {kind.counted(counts[name])}"
         for name, kind in KINDS.items()

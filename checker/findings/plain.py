@@ -14,6 +14,9 @@ from .finding import Finding
 from .places import plain_location
 from .view import FindingView
 
+#: Version of the report: 2 has `fixes`, a list, where 1 had one text, `mend`.
+VERSION = 2
+
 
 def plain_finding(view: FindingView, path: str) -> dict[str, Any]:
     """One finding of the file at ``path`` as plain data."""
@@ -30,7 +33,7 @@ def plain_finding(view: FindingView, path: str) -> dict[str, Any]:
         "ratio": view.rounded_ratio,
         "citation": view.citation,
         "message": view.message,
-        "mend": view.fix,
+        "fixes": list(view.fixes),
         "missing": list(view.missing),
         "steps": [
             {

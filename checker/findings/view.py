@@ -1,7 +1,7 @@
 """A finding as every form of report shows it: made here, and nowhere decided again.
 
 Words are made when they are asked for: a terminal shows few findings and no steps, and most
-findings say only that a rule holds.
+findings say only that a rule passes.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from checker.assembly.records import Assembly
 from checker.documents.source import Source
 from checker.rulebook.book import Rulebook
 
-from .brief import Brief, Briefer, says_enough
+from .brief import Brief, Briefer, joined, says_enough
 from .finding import Finding, Report
 from .kinds import ACTION, KINDS, Kind
 from .places import alike_key, placed_words, source_of
@@ -135,7 +135,7 @@ class FindingView:
 
     @property
     def blocking(self) -> bool:
-        """Whether it stands in the way of a release."""
+        """Whether it blocks release."""
         return self.finding.blocking
 
     @property
@@ -194,7 +194,7 @@ class FindingView:
             if self._views.said is not None:
                 measure, limit = (a.text if a else "" for a in (detail.measure, detail.limit))
                 self._views.said[self.finding] = Brief(
-                    detail.message, detail.mend, measure, limit, self.finding.at_least
+                    detail.message, detail.fixes, measure, limit, self.finding.at_least
                 )
         return self._detail
 
@@ -217,8 +217,13 @@ class FindingView:
 
     @property
     def fix(self) -> str:
-        """What would put it right; "" where nothing is known."""
-        return self._said.mend
+        """What would put it right, in one text; "" where nothing is known."""
+        return joined(self.fixes)
+
+    @property
+    def fixes(self) -> tuple[str, ...]:
+        """Each way to put it right."""
+        return self._said.fixes
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -289,16 +294,18 @@ class FindingView:
         measure, limit = self.measure, self.limit
         if not says_enough(measure, limit):
             return ""
-        return f"{measure or 'not known'}, {self.relation} {limit}"
+        return f"{measure or 'not known'} ({self.most})"
+
+    @property
+    def most(self) -> str:
+        """The limit with ``max`` or ``min``; "" where there is none."""
+        return f"{self.limit} {'min' if self.finding.at_least else 'max'}" if self.limit else ""
 
     @property
     def against(self) -> str:
-        """The same with their quotient, where it means anything."""
-        words, ratio = self.measured, self.ratio
-        if not words or not self.graded or not ratio:
-            return words
-        share = 1 / ratio if self.finding.at_least else ratio
-        return f"{words} ({100 * share:.0f} %)"
+        """The same with the ratio, where it means anything."""
+        words, ratio = self.measured, self.ratio_text
+        return f"{words[:-1]}, ratio {ratio})" if words and ratio else words
 
     @property
     def bound(self) -> str:

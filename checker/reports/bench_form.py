@@ -33,7 +33,7 @@ def test_text(suites: list[Suite], style: Style, *, show: str) -> str:
 def _suite(suite: Suite, style: Style, show: str) -> list[str]:
     differing, total = suite.differing, len(suite.outcomes)
     bad = differing or suite.problems
-    word = style.kind("fail", "DIFFERS") if differing else style.kind("pass", "holds  ")
+    word = style.kind("fail", "DIFFERS") if differing else style.kind("pass", "passes ")
     if suite.problems:
         word = style.kind("fail", "WRONG  ")
     editions = sorted({edition for edition, _ in suite.outcomes})
@@ -76,7 +76,7 @@ def _calculation(outcome: Outcome) -> object:
 def _outcome(group: list[tuple[str, Outcome]], style: Style, show: str) -> list[str]:
     outcome = group[0][1]
     editions = ", ".join(edition for edition, _ in group)
-    word = style.kind("pass", "holds  ") if outcome.holds else style.kind("fail", "DIFFERS")
+    word = style.kind("pass", "passes ") if outcome.holds else style.kind("fail", "DIFFERS")
     place = f"{printable(shown_path(outcome.source.path))}:{outcome.mark.line}"
     lines = [
         f"  {word} {printable(outcome.name)}  [{editions}]  {place}",
@@ -105,7 +105,7 @@ def _totals(suites: list[Suite], style: Style) -> list[str]:
     parts = [_count(n, word) for n, word in ((rules, "rule"), (amendments, "amendment")) if n]
     examples = len({id(o.example) for suite in suites for _, o in suite.outcomes})
     said = f"{_count(examples, 'example')} of {' and '.join(parts)}, {_count(total, 'run')}: "
-    said += f"{total - differing} hold, {differing} differ" if differing else "all hold"
+    said += f"{total - differing} pass, {differing} differ" if differing else "all pass"
     wrong = sum(bool(s.problems) for s in suites)
     if wrong:
         said += f"; {wrong} cannot be tested as {'it is' if wrong == 1 else 'they are'}"

@@ -1,4 +1,4 @@
-"""Calculations written out: of what needs action, and of the checks that hold most narrowly."""
+"""Calculations written out: of what needs action, and of the closest of the passing checks."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from checker.findings.detail import Worked
 from .listing import NumberedFinding
 from .submittal import carries_steps
 
-#: Most calculations of what needs action, and of checks that hold.
-MOST_ACTION, MOST_HOLDING = 120, 80
-#: Calculations of checks that hold: the closest of each rule, then the closest of all up to this.
+#: Most calculations of what needs action, and of passing checks.
+MOST_ACTION, MOST_PASSING = 120, 80
+#: Calculations of passing checks: the closest of each rule, then the closest of all up to this.
 _ENOUGH = 20
 
 
@@ -40,24 +40,24 @@ def calculations(findings: Sequence[NumberedFinding]) -> tuple[list[Calculation]
     """The calculations in the order of the findings, and what is left out, in words."""
     with_steps = [f for f in findings if f.finding.case is not None and f.finding.case.steps]
     action = [view for view in with_steps if view.needs_action]
-    holding = [view for view in with_steps if not view.needs_action]
-    chosen = action[:MOST_ACTION] + _narrowest(holding)
+    passing = [view for view in with_steps if not view.needs_action]
+    chosen = action[:MOST_ACTION] + _narrowest(passing)
     made = [_calculation(view) for view in sorted(chosen, key=lambda view: view.number)]
-    return made, _left_out(len(action), len(holding), chosen, len(findings))
+    return made, _left_out(len(action), len(passing), chosen, len(findings))
 
 
-def _narrowest(holding: list[NumberedFinding]) -> list[NumberedFinding]:
+def _narrowest(passing: list[NumberedFinding]) -> list[NumberedFinding]:
     """The closest one of each rule, then the closest of all."""
     ranked = sorted(
-        holding, key=lambda f: (not f.graded, -(f.ratio or 0.0) if f.graded else 0.0, f.number)
+        passing, key=lambda f: (not f.graded, -(f.ratio or 0.0) if f.graded else 0.0, f.number)
     )
     first: dict[str, NumberedFinding] = {}
     for view in ranked:
         first.setdefault(view.rule, view)
-    chosen = {view.number: view for view in list(first.values())[:MOST_HOLDING]}
+    chosen = {view.number: view for view in list(first.values())[:MOST_PASSING]}
     taken: dict[str, int] = {}
     for view in ranked:
-        if len(chosen) >= max(_ENOUGH, len(first)) or len(chosen) >= MOST_HOLDING:
+        if len(chosen) >= max(_ENOUGH, len(first)) or len(chosen) >= MOST_PASSING:
             break
         taken[view.rule] = taken.get(view.rule, 0) + 1
         if view.graded and taken[view.rule] <= 3:
@@ -65,14 +65,14 @@ def _narrowest(holding: list[NumberedFinding]) -> list[NumberedFinding]:
     return list(chosen.values())
 
 
-def _left_out(action: int, holding: int, chosen: list[NumberedFinding], findings: int) -> str:
+def _left_out(action: int, passing: int, chosen: list[NumberedFinding], findings: int) -> str:
     printed = sum(view.needs_action for view in chosen)
     held = len(chosen) - printed
     parts = []
     if printed < action:
         parts.append(f"{action - printed} of {action} findings that need action")
-    if held < holding:
-        parts.append(f"{holding - held} of {holding} checks that hold")
+    if held < passing:
+        parts.append(f"{passing - held} of {passing} passing checks")
     if not parts:
         return ""
     where = (
@@ -81,9 +81,10 @@ def _left_out(action: int, holding: int, chosen: list[NumberedFinding], findings
         else "the JSON report that `pullpoint check FILE --format json` writes"
     )
     return (
-        "Calculation sheets are given for what needs action, for the check of each rule that holds "
-        f"most narrowly, and for the closest of all. Left out here: {' and '.join(parts)}. Every "
-        f"step of every one is in {where}; `pullpoint explain FILE RULE ELEMENT` prints any one."
+        "Calculation sheets are given for what needs action, for the check of each rule that "
+        "passes most narrowly, and for the closest of all. Left out here: "
+        f"{' and '.join(parts)}. Every step of each is in {where}; "
+        "`pullpoint explain FILE RULE ELEMENT` prints any one."
     )
 
 

@@ -80,23 +80,23 @@ def fingerprints(report: Report) -> list[tuple[str, str, str]]:
 
 
 def verdict(report: Report) -> list[str]:
-    """What stands in the way of a release, in plain words."""
+    """What blocks release, in plain words."""
     blocking = sum(f.blocking for f in report.findings)
     accepted = sum(f.accepted for f in report.findings)
     reviews = sum(f.kind == "review" and not f.accepted for f in report.findings)
     quantity = report.assembly.quantity
     lines = []
     if blocking:
-        many = "findings stand" if blocking > 1 else "finding stands"
-        text = f"{blocking} {many} in the way of a release"
+        many = "findings block" if blocking > 1 else "finding blocks"
+        text = f"{blocking} {many} release"
         if quantity > 1:
-            text += f"; built {quantity} times, that is {blocking * quantity} places"
+            text += f"; {quantity} units: {blocking * quantity} occurrences"
         lines.append(text + ".")
     else:
-        lines.append("No check fails and none is open.")
+        lines.append("No failed or open checks.")
     if reviews:
         many = "findings need" if reviews > 1 else "finding needs"
-        lines.append(f"{reviews} {many} the decision of a person.")
+        lines.append(f"{reviews} {many} review.")
     if accepted:
         many = "findings are" if accepted > 1 else "finding is"
         lines.append(f"{accepted} {many} accepted by a recorded decision.")

@@ -21,8 +21,8 @@ from .schedules import Column
 from .templating import FOLDERS
 from .templating import render as rendered
 
-#: Checks that hold which have a row of their own in a very long report, the closest first.
-MOST_HOLDING = 3_000
+#: Passing checks that have a row of their own in a very long report, the closest first.
+MOST_PASSING = 3_000
 _ESCAPED = {
     code: f"\\u{code:04x}"
     for code in (
@@ -80,10 +80,10 @@ def _numbered(columns: Sequence[Column]) -> list[int]:
 
 
 def _worth_a_row(findings: Sequence[NumberedFinding]) -> list[NumberedFinding]:
-    """In a very long report: all but what does not apply, and what holds with ease."""
-    holding = [f for f in findings if f.kind == "pass" and f.graded]
-    holding.sort(key=lambda f: (-(f.ratio or 0.0), f.number))
-    closest = {f.number for f in holding[:MOST_HOLDING]}
+    """In a very long report: all but what does not apply, and what passes with ease."""
+    passing = [f for f in findings if f.kind == "pass" and f.graded]
+    passing.sort(key=lambda f: (-(f.ratio or 0.0), f.number))
+    closest = {f.number for f in passing[:MOST_PASSING]}
     return [f for f in findings if f.number in closest or f.kind not in QUIET]
 
 
@@ -98,10 +98,10 @@ def _together(
     for view in findings:
         if view.number in kept:
             continue
-        said = "holds"
+        said = "passes"
         if view.kind != "pass":
             said = view.message
         elif view.graded:
-            said = "holds; the others of this rule that hold are closer to their limits"
+            said = "passes; other passing checks of this rule are closer to their limits"
         found.setdefault((view.rule, view.kind, said), []).append(view)
     return [(said, views) for (_, _, said), views in found.items()]

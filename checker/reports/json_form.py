@@ -9,7 +9,13 @@ from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.finding import Report
 from checker.findings.not_covered import not_covered
-from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
+from checker.findings.plain import (
+    VERSION,
+    plain_amendments,
+    plain_decision,
+    plain_facts,
+    plain_finding,
+)
 from checker.findings.view import Views
 from checker.findings.wording import worded
 
@@ -24,7 +30,7 @@ def report_object(report: Report, views: Views | None = None) -> dict[str, Any]:
     path = report.source.path
     return {
         "format": "pullpoint-report",
-        "version": 1,
+        "version": VERSION,
         "assembly": {
             "id": assembly.id,
             "title": facts["title"],

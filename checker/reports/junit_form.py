@@ -114,7 +114,7 @@ def _case(view: FindingView, report: Report) -> tuple[str, list[str]]:
     message = view.message
     if outcome == "skipped":
         message = f"{view.kind}: {message}"
-        message += f" ({view.decision})" if view.decision else " (a person must decide)"
+        message += f" ({view.decision})" if view.decision else " (needs review)"
         return outcome, [
             f"  <{head}>",
             f"   <{tag('skipped', {'message': message})}/>",
@@ -142,8 +142,7 @@ def _body(view: FindingView, report: Report) -> str:
         lines.append(f"measured {view.measure}, {view.relation} {view.limit}")
     lines.append(view.citation)
     lines += [f"{step.name}: {step.text}" for step in view.steps]
-    if view.fix:
-        lines.append(f"mend: {view.fix}")
+    lines += [f"fix: {fix}" for fix in view.fixes]
     if view.decision:
         lines.append(f"decision: {view.decision}")
     return "\n".join(lines)

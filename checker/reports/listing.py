@@ -136,7 +136,7 @@ def closest(listing: Listing) -> list[Bar]:
                 key=(view.subject_class, view.subject_id),
                 rule=view.rule,
                 ratio=view.ratio or 0.0,
-                words=f"{view.measure}, {view.relation} {view.limit}",
+                words=f"{view.measure} ({view.most})",
             )
         )
         if len(bars) == MOST_BARS:

@@ -70,7 +70,7 @@ def layout(view: ReportView) -> dict[str, Any]:
         "title": view.title,
         "facts": [(name, text.split("\n")) for name, text in view.facts],
         "fingerprints": view.fingerprints,
-        "kinds": [(kind.name, kind.counted(view.summary[kind.name])) for kind in KINDS.values()],
+        "kinds": [(kind.name, kind.heading) for kind in KINDS.values()],
         "tags": {kind.name: kind.tag for kind in KINDS.values()},
         "verdict": view.verdict,
         "caution-heading": view.cautions_heading,
@@ -187,7 +187,7 @@ def _row(finding: NumberedFinding) -> dict[str, Any]:
         "rule": finding.rule,
         "label": finding.element.label,
         "message": finding.message,
-        "mend": finding.fix,
+        "fix": finding.fix,
         "measure": finding.measure,
         "limit": finding.bound,
         "ratio": finding.ratio_text,
@@ -246,10 +246,10 @@ def _by_rule(findings: Sequence[NumberedFinding], brief: bool) -> list[dict[str,
             if finding.kind == "notApplicable":
                 runs.setdefault(f"{_sentence(finding.message)}; {name}", []).append(element.id)
             elif finding.kind == "pass" and not finding.graded:
-                words = "Holds" if brief else f"Holds, {_of_any(finding.message, element.id)}"
+                words = "Passes" if brief else f"Passes, {_of_any(finding.message, element.id)}"
                 runs.setdefault(f"{words}; {name}", []).append(element.id)
             elif finding.kind == "pass" and brief:
-                words = f"Holds, with the ratio to the limit; {name}"
+                words = f"Passes, with the ratio to the limit; {name}"
                 runs.setdefault(words, []).append(f"{element.id} {finding.ratio_text}")
             else:
                 row = _row(finding)
@@ -272,7 +272,7 @@ def _by_rule(findings: Sequence[NumberedFinding], brief: bool) -> list[dict[str,
 
 
 def _of_any(message: str, element: str) -> str:
-    """What is said of an element, without its name: the same of all of which it holds."""
+    """What is said of an element, without its name: the same of all that pass."""
     return re.sub(rf"(?<![\w-]){re.escape(element)}(?![\w-])", "it", message)
 
 

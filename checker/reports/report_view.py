@@ -84,7 +84,7 @@ class ReportView:
 
     @property
     def verdict(self) -> list[str]:
-        """What stands in the way of a release, in plain words."""
+        """What blocks release, in plain words."""
         return cover.verdict(self.report)
 
     @cached_property

@@ -63,7 +63,7 @@ class RollUp:
         )
 
     def ranked(self) -> list[tuple[str, RuleTotals]]:
-        """Rules, those that stand in the way most often first."""
+        """Rules, those that block most often first."""
         return sorted(
             self.rules.items(), key=lambda item: (-(item[1].fail + item[1].open), item[0])
         )
@@ -120,7 +120,7 @@ class RollUp:
         total = self.object()
         return (
             f"{_count(total['assemblies'], 'assembly')}, {_count(total['units'], 'unit')}; "
-            f"{_count(total['assemblies_blocked'], 'assembly')} with findings in the way of a "
+            f"{_count(total['assemblies_blocked'], 'assembly')} with findings that block "
             f"release, {_count(total['units_affected'], 'unit')} affected"
         )
 

@@ -176,7 +176,7 @@ def _judge(made: RuleView, out: _Writer) -> None:
         if case.passes is not None:
             out.text(f"pass: {case.passes.text}", indent, case.passes)
         for when, say in case.fixes:
-            out.text(f"mend: {say.text}" + (f" (where {when})" if when else ""), indent, say)
+            out.text(f"fix: {say.text}" + (f" (where {when})" if when else ""), indent, say)
 
 
 class _Writer:

@@ -19,7 +19,8 @@ from checker.rulebook.draft import (
     plain_text,
 )
 
-_CHECKED_ON = {
+#: How each class that rules are checked on is called.
+CHECKED_ON = {
     "assembly": "the assembly",
     "panel": "every panel",
     "circuit": "every circuit",
@@ -121,7 +122,7 @@ class RuleView:
         self.cited_by = _cited_by(draft)
         self.topic = draft.topic
         self.classes = draft.classes
-        self.checked_on = " and ".join(_CHECKED_ON[name] for name in draft.classes)
+        self.checked_on = " and ".join(CHECKED_ON[name] for name in draft.classes)
         self.why = tidy(draft.why)
         self.note = tidy(draft.note)
         self.path, self.line = draft.file, draft.mark.line
@@ -259,8 +260,8 @@ def _case(case: CasePart) -> CaseView:
         message=_sourced(case.message),
         passes=None if case.passes is None else _sourced(case.passes),
         fixes=tuple(
-            ("" if mend.when is None else tidy(str(mend.when.value)), _sourced(mend.say))
-            for mend in case.mend
+            ("" if fix.when is None else tidy(str(fix.when.value)), _sourced(fix.say))
+            for fix in case.fixes
         ),
         origin=_sourced(case.measure),
     )

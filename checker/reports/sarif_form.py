@@ -237,8 +237,8 @@ def _result(
 ) -> dict[str, Any]:
     finding, detail = view.finding, view.detail
     text = f"{view.subject_class} {names_of(alike)}: {detail.message}"
-    if detail.mend:
-        text += f". To mend it: {detail.mend}"
+    if view.fixes:
+        text += f". Fix: {view.fix}"
     identity = "\0".join((report.assembly.id, view.rule, view.subject_class, view.subject_id))
     result: dict[str, Any] = {
         "ruleId": view.rule,
@@ -257,7 +257,7 @@ def _result(
             "limit": plain_amount(view.limit_amount),
             "relation": view.relation if view.limit_amount is not None else None,
             "ratio": view.rounded_ratio,
-            "mend": view.fix,
+            "fixes": list(view.fixes),
             "missing": list(view.missing),
             "quantity": report.assembly.quantity,
             "decision": plain_decision(finding.decision),

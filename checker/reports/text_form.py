@@ -1,4 +1,4 @@
-"""The report on a terminal: what needs action first, where it stands, and what would mend it."""
+"""The report on a terminal: what needs action first, where it stands, and how to fix it."""
 
 from __future__ import annotations
 
@@ -128,8 +128,8 @@ def _full(found: list[FindingView], main: Source, style: Style) -> list[str]:
     if view.placed:
         more = f", and {len(found) - 1} more" if len(found) > 1 else ""
         lines += wrapped(printable(view.placed) + more, style.width, _INDENT)
-    if view.fix:
-        lines += _labelled(_INDENT + "mend: ", printable(view.fix), style, _INDENT)
+    for fix in view.fixes:
+        lines += _labelled(_INDENT + "fix: ", printable(fix), style, _INDENT)
     if view.decision:
         lines += wrapped(f"decision: {printable(view.decision)}", style.width, _INDENT)
     lines.append("")
@@ -138,13 +138,7 @@ def _full(found: list[FindingView], main: Source, style: Style) -> list[str]:
 
 def _against(view: FindingView) -> str:
     """Measure against limit, and their ratio where they are numbers; "" where it says nothing."""
-    if not view.measure or not view.measured:
-        return ""
-    text = f"{view.measure} of {view.relation} {view.limit}"
-    measure, limit = view.finding.measure, view.finding.limit
-    if isinstance(measure, (int, float)) and isinstance(limit, (int, float)) and limit:
-        text += f" ({measure / limit:.0%})".replace("%", " %")
-    return text
+    return view.against if view.measure else ""
 
 
 def _excerpt(source: Source, mark: Mark, main: Source, style: Style) -> list[str]:
@@ -186,17 +180,14 @@ def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
     if accepted:
         lines.append(f"{accepted} accepted by a recorded decision")
     if blocking:
-        each = "each" if blocking > 1 else "it"
         lines += wrapped(
             f"{blocking} finding"
-            + ("s stand" if blocking > 1 else " stands")
-            + f" in the way of a release; {each} would be built {quantity} "
-            + ("times" if quantity != 1 else "time")
-            + (f": {blocking * quantity} places" if quantity > 1 else ""),
+            + ("s block release" if blocking > 1 else " blocks release")
+            + (f"; {quantity} units: {blocking * quantity} occurrences" if quantity > 1 else ""),
             style.width,
         )
     else:
-        lines.append("no check fails and none is open")
+        lines.append("no failed or open checks")
     term = report.book.terms.get("authority having jurisdiction", "authority having jurisdiction")
     deference = (
         f"On {report.book.edition.short} and the amendments named. The adopted code and "

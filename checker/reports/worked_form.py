@@ -37,6 +37,6 @@ def render(view: FindingView, report: Report, style: Style) -> str:
     lead = f"{view.kind}: "
     first, *rest = wrapped(printable(detail.message), width, lead, _INDENT)
     lines += [style.kind(view.kind, view.kind) + first[len(view.kind) :], *rest]
-    if detail.mend:
-        lines += wrapped(printable(detail.mend), width, "mend: ", _INDENT)
+    for fix in detail.fixes:
+        lines += wrapped(printable(fix), width, "fix: ", _INDENT)
     return "\n".join(lines) + "\n"

@@ -264,6 +264,8 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
             done.changes.append(Change("finding", name, "the report does not have it"))
         else:
             then, plain = report.findings[key], plain_finding(views.view(now[key]), design)
+            if report.version == 1:
+                plain["mend"] = "; or ".join(plain.pop("fixes"))
             silent = report.steps_left_out and plain["kind"] not in _WITH_STEPS
             if silent and then.get("steps") == []:
                 plain["steps"] = []
@@ -319,7 +321,7 @@ def _difference(then: Mapping[str, Any], now: Mapping[str, Any]) -> str:
                 return how
         elif _placeless(had) != _placeless(value):
             shown = f"{value}, the report has {had}" if name == "ratio" else "not the report's"
-            return f"its {name} is {shown}"
+            return f"its {name} {'are' if name == 'fixes' else 'is'} {shown}"
     return ""
 
 

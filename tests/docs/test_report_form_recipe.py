@@ -54,7 +54,7 @@ def test_a_report_form_is_a_template_and_a_line(
     for line, finding in zip(lines, action, strict=True):
         assert f"- {finding['kind'].upper()} {finding['rule']}, " in line
         assert finding["subject"]["id"] in line.replace("\\", "")
-    assert "(12, at most 9)" in made  # TN12a: twelve conductors of one size, nine fit
+    assert ", 12 (9 max)" in made  # TN12a: twelve conductors of one size, nine fit
     assert made.rstrip().endswith("decide.")
 
 

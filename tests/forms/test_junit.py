@@ -62,7 +62,7 @@ def test_rules_that_do_not_apply_are_counted_and_have_no_case(plain: Report) -> 
 def test_a_failure_says_where_and_by_how_much(plain: Report) -> None:
     body = str(case(plain, "turns run R1")[0].text)
     assert body.startswith(f"{plain.source.path}:")
-    for words in ("375°", "360°", "CODE 26", "mend: take out 15°"):
+    for words in ("375°", "360°", "CODE 26", "fix: take out 15°"):
         assert words in body
 
 

@@ -58,8 +58,8 @@ def test_what_needs_action_is_listed_by_kind(plain: Report) -> None:
 
 
 def test_the_verdict_counts_what_stands_in_the_way(plain: Report, decided: Report) -> None:
-    assert "**2 findings stand in the way of a release.**" in written("markdown", [plain])
-    assert "**1 finding stands in the way of a release.**" in written("markdown", [decided])
+    assert "**2 findings block release.**" in written("markdown", [plain])
+    assert "**1 finding blocks release.**" in written("markdown", [decided])
 
 
 def test_accepted_findings_stay_in_the_report(decided: Report) -> None:

@@ -105,7 +105,7 @@ def with_change(made: dict[str, Any], path: tuple[Any, ...], value: Any) -> dict
     ("path", "value"),
     [
         (("format",), "another"),
-        (("version",), 2),
+        (("version",), 1),
         (("findings",), ...),
         (("assembly", "id"), ""),
         (("assembly", "quantity"), -1),

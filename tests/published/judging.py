@@ -43,8 +43,8 @@ class Judged:
         return self.data["limit"]["value"]
 
     @property
-    def mend(self) -> str:
-        return str(self.data["mend"])
+    def fix(self) -> str:
+        return "; or ".join(self.data["fixes"])
 
     @property
     def message(self) -> str:

@@ -238,9 +238,9 @@ def tested() -> str:
 
 @pytest.mark.parametrize("name", FILES)
 def test_its_own_examples_hold(name: str, tested: str) -> None:
-    line, note, *_ = tested[tested.index(f"holds   amendment {name}: ") :].splitlines()
+    line, note, *_ = tested[tested.index(f"passes  amendment {name}: ") :].splitlines()
     runs = len(file_and_source(name)[0].examples)
-    assert line.startswith(f"holds   amendment {name}: {runs} run")
+    assert line.startswith(f"passes  amendment {name}: {runs} run")
     assert (runs >= 2) is (name != WORDS)
     # Nothing of it is idle or in conflict: one thing only is to be known of it.
     notes = [text.strip() for text in tested.splitlines() if name in text and "note: " in text]

@@ -30,8 +30,8 @@ def test_what_needs_action_is_numbered_first(content: ReportView) -> None:
 
 def test_every_form_says_the_same(wall: Report, content: ReportView) -> None:
     """Short words are made otherwise than those beside a calculation; data has the latter."""
-    keys = ("rule", "kind", "message", "mend")
-    said = [(f.rule, f.kind, f.message, f.fix) for f in content.unnumbered]
+    keys = ("rule", "kind", "message", "fixes")
+    said = [(f.rule, f.kind, f.message, list(f.fixes)) for f in content.unnumbered]
     assert said == [tuple(f[key] for key in keys) for f in report_object(wall)["findings"]]
     texts = [
         [(f[k] or {}).get("text", "") for k in ("measure", "limit")]
@@ -70,7 +70,7 @@ class TestSheets:
 
     def test_limits_are_kept_and_told(self, wall: Report, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(calculations, "MOST_ACTION", 3)
-        monkeypatch.setattr(calculations, "MOST_HOLDING", 4)
+        monkeypatch.setattr(calculations, "MOST_PASSING", 4)
         content = ReportView(wall)
         assert len(content.calculations) == 7
         assert "findings that need action" in content.left_out
@@ -78,10 +78,10 @@ class TestSheets:
 
 
 def test_measure_against_limit_multiplies_out(content: ReportView) -> None:
-    """450° of 360° are 125 %, and 5 in of 6 in 83 %, whichever way the limit runs."""
+    """450° of 360° are 1.25, and 6 in over 5 in 1.20: over 1 is beyond the limit either way."""
     against = {(e.rule, e.element.id): e.against for e in content.findings}
-    assert against["bend-total", "TC12a+TC12b"] == "450°, at most 360° (125 %)"
-    assert against["free-conductor", "L3"] == "5 in, at least 6 in (83 %)"
+    assert against["bend-total", "TC12a+TC12b"] == "450° (360° max, ratio 1.25)"
+    assert against["free-conductor", "L3"] == "5 in (6 in min, ratio 1.20)"
     assert against["patient-receptacle-listing", "C22"] == ""  # "1, at most 0" says nothing
     bounds = {(e.rule, e.element.id): e.bound for e in content.findings}
     assert bounds["bend-total", "TC12a+TC12b"] == "≤ 360°"
@@ -213,7 +213,7 @@ def test_counts_read_as_a_sentence() -> None:
     assert counts_in_words({"pass": 1, "fail": 2}) == "2 do not hold, 1 holds"
     assert counts_in_words({"fail": 1, "open": 0, "pass": 2}) == "1 does not hold, 2 hold"
     assert KINDS["fail"].counted(0) == "do not hold"
-    assert counts_in_words({"review": 2}) == "2 for a person"
+    assert counts_in_words({"review": 2}) == "2 need review"
 
 
 def test_what_holds_of_many_is_said_once(wall: Report) -> None:

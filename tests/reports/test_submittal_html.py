@@ -193,7 +193,7 @@ class TestLongReports:
         self, wall: Report, wall_html: str, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         monkeypatch.setattr(submittal, "BRIEF_FROM", 500)
-        monkeypatch.setattr(html_form, "MOST_HOLDING", 100)
+        monkeypatch.setattr(html_form, "MOST_PASSING", 100)
         page = html_form.render(wall)
         assert len(page) < len(wall_html)
         read = Reading(page)

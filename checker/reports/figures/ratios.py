@@ -77,7 +77,7 @@ def _key(drawing: Drawing, y: float) -> None:
     x = 2.0
     for fill, words in (
         (drawing.hatch("crossed"), KINDS["fail"].one),
-        (drawing.hatch("rising"), "for a person, open, or for information"),
+        (drawing.hatch("rising"), "needs review, open, or for information"),
         ("#cfcfcf", KINDS["pass"].one),
     ):
         drawing.rect((x, y - 7), (18, 8.5), fill=fill, width=0.8)
