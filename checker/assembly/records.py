@@ -1335,7 +1335,6 @@ class Bender(Record):
 class Course(Record):
     """What the path of a raceway comes to (derived).
 
-    line: its center line, with arcs (``geometry.polyline.Bent``), for facts and drawings
     deep: whether every point of it has a depth
     length: developed length along the center line
     bends: its bends, as the shop makes them
@@ -1355,6 +1354,7 @@ class Course(Record):
     """
 
     line: Any = None
+    """Its center line with arcs, a ``geometry.polyline.Bent``; for facts and drawings."""
     deep: bool = derived()
     length: Length | Missing = derived()
     bends: tuple["Bend", ...] | Missing = derived()
