@@ -33,6 +33,7 @@ CLASS_WORDS = {
     "cable": "every cable",
     "pull": "every pull",
     "run": "every run",
+    "pair": "every two raceways or boxes that come near each other",
 }
 
 
