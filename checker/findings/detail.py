@@ -239,7 +239,7 @@ class _Teller:
         result = self.shown(value, checked.kind, step.unit)
         if isinstance(value, Unknown):
             text = f"{NOT_STATED}: {', '.join(value.gaps)}"
-            return Worked(step.name, step.note, checked.text, text, NOT_STATED, None, unit)
+            return Worked(step.name, step.words, checked.text, text, NOT_STATED, None, unit)
         try:
             text = worker.write(checked)
         except EvaluationError:  # pragma: no cover - the value itself was found above
@@ -252,7 +252,7 @@ class _Teller:
         else:
             text = f"{text} = {result}"
         number = _number(value, step.unit)
-        return Worked(step.name, step.note, checked.text, text, result, number, unit)
+        return Worked(step.name, step.words, checked.text, text, result, number, unit)
 
 
 #: Values that say all of themselves.
