@@ -184,6 +184,8 @@ class _Teller:
         form, code = self.finding.form, self.finding.code or -1
         if code <= -101:
             return f"an exception holds: {form.unless[-101 - code][1]}"
+        if self.finding.rule.covers:
+            return f"does not apply: covers {self.finding.rule.covers}"
         condition = form.when[-1 - code].text if form.when else ""
         return f"does not apply: it is for elements where {' '.join(condition.split())}"
 
