@@ -105,7 +105,7 @@ INDEPENDENT = {
     (
         "raceway.size",
         "bends-fit",
-    ): "the size of a bender and the thickness count with a bender only",
+    ): "thickness and the size of a bender count with one only",
     ("raceway.method", "path-inside"): "thickness counts in depth only, and the path has none",
     ("raceway.size", "path-inside"): "thickness counts in depth only, and the path has none",
     ("raceway.bends", "jam-ratio"): "bends follow from the path then",
