@@ -100,7 +100,9 @@ def box_fill(box: Any) -> tuple[Any, ...] | None:
     for device in box.devices:
         if device.kind not in ("blank", "luminaire"):
             needed += 2 * device.gangs * _allowance(device.largest)
-    fittings = (1 if box.internal_clamps else 0) + box.support_fittings + box.terminal_blocks
+    clamps, supports = box.internal_clamps, box.support_fittings
+    fittings = (1 if known(clamps) and clamps else 0) + (supports if known(supports) else 0)
+    fittings += box.terminal_blocks
     if fittings:
         needed += fittings * max(_allowance(wire.size) for wire in box.wires)
     room = box.volume if known(box.volume) else _box(box.trade_size)

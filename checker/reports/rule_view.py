@@ -34,7 +34,7 @@ CHECKED_ON = {
     "cable": "every cable",
     "pull": "every pull",
     "run": "every run",
-    "pair": "every pair of near elements",
+    "pair": "every two raceways or boxes that come near each other",
 }
 
 

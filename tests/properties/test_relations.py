@@ -132,7 +132,8 @@ def shuffled(node: Any, chance: random.Random, key: str = "") -> Any:
         chance.shuffle(keys)
         return {k: shuffled(node[k], chance, k) for k in keys}
     if isinstance(node, list):
-        items = [shuffled(item, chance) for item in node]
+        # A point of a path is a list within a list: across, up, depth.
+        items = [shuffled(item, chance, key if isinstance(item, list) else "") for item in node]
         if key not in ORDERED:
             chance.shuffle(items)
         return items

@@ -70,6 +70,8 @@ def _raceways(index: Index) -> Iterator[Thing]:
         course: Any = raceway.course
         if known(course) and known(raceway.section):
             points = chords(course.line)
+            if points[-1] < points[0]:  # whichever way it is drawn, it is the same conduit
+                points.reverse()
             yield Thing(raceway, points, bounds(points, 0.0), course.deep, widest(raceway) / 2)
 
 
@@ -86,6 +88,9 @@ def _near(things: list[Thing], spare: float) -> Iterator[tuple[Thing, Thing]]:
     grown = [bounds(thing.room, thing.reach + spare / 2) for thing in things]
     for first, second in near_pairs(grown, axes=2):
         a, b = things[first], things[second]
+        # Raceways before boxes and then by name, whatever the order of the file.
+        if (not b.line, b.element.id) < (not a.line, a.element.id):
+            a, b = b, a
         if not _joined(a, b):
             yield a, b
 

@@ -14,6 +14,8 @@ from itertools import pairwise
 from .vectors import Vector, dot, minus, moved, size
 
 Box = tuple[Vector, Vector]
+#: Distances that differ by less, in inches, are told apart by nobody.
+_ALIKE = 1e-6
 
 
 def _clamped(value: float) -> float:
@@ -90,14 +92,21 @@ def between_lines(
         left, right, bottom, top = _span(p, q)
         for r, s, low, high, under, over in others:
             # Most pieces are farther off across or up than the nearest so far.
-            if low - right >= best or left - high >= best:
+            if low - right > best or left - high > best:
                 continue
-            if under - top >= best or bottom - over >= best:
+            if under - top > best or bottom - over > best:
                 continue
             distance, here = between_segments(p, q, r, s)
-            if distance < best:
+            if _nearer(distance, here, best, place):
                 best, place = distance, here
     return best, place
+
+
+def _nearer(distance: float, here: Vector, best: float, place: Vector) -> bool:
+    """Whether a place is nearer, or as near and further to the left or down."""
+    if abs(distance - best) > _ALIKE:
+        return distance < best
+    return here < place
 
 
 def _span(p: Vector, q: Vector) -> tuple[float, float, float, float]:
@@ -113,11 +122,11 @@ def line_to_box(line: Sequence[Vector], box: Box, most: float = math.inf) -> tup
     best, place = most, line[0]
     for p, q in pairwise(line):
         left, right, bottom, top = _span(p, q)
-        if low - right >= best or left - high >= best:
+        if low - right > best or left - high > best:
             continue
-        if under - top >= best or bottom - over >= best:
+        if under - top > best or bottom - over > best:
             continue
         distance, here = segment_to_box(p, q, box)
-        if distance < best:
+        if _nearer(distance, here, best, place):
             best, place = distance, here
     return best, place

@@ -35,6 +35,7 @@ class Course(Record):
     """What the path of a raceway comes to (derived)."""
 
     line: Any = None
+    """Its center line with arcs, a ``geometry.polyline.Bent``; for facts and drawings."""
     deep: bool = derived("whether every point of it has a depth")
     length: Length | Missing = derived("developed length along the center line")
     bends: tuple["Bend", ...] | Missing = derived("its bends, as the shop makes them")
