@@ -47,16 +47,16 @@ def facts(report: Report) -> list[tuple[str, str]]:
     return [
         ("Assembly", assembly.id),
         ("Revision", assembly.revision or "not stated"),
-        ("Quantity", f"{assembly.quantity} built alike" if assembly.quantity != 1 else "1"),
+        ("Quantity", str(assembly.quantity)),
         ("Project", assembly.project or "not stated"),
-        ("Judged on", f"{book.edition.title}"),
+        ("NEC edition", f"{book.edition.title}"),
         ("Amendments", "\n".join(amendments) or "none"),
         ("Rules as of", report.judged_on or "no date stated"),
         ("Permit date", str(basis.permit_date) if known(basis.permit_date) else "not stated"),
         ("Authority", authority.name or "not stated"),
-        ("Its reference", authority.reference or "not stated"),
+        ("AHJ reference", authority.reference or "not stated"),
         ("Report date", report.date or "not stated"),
-        ("Described in", report.source.path),
+        ("Source file", report.source.path),
         *[
             ("Decisions as of", decision.as_of or "no date stated")
             for decision in report.decisions[:1]

@@ -235,7 +235,7 @@ SCHEDULES = (
     Declared(
         "Conduit schedule",
         "Judged by raceway-fill: the number of wires where all have one area, else the share "
-        "of the bore. Carrying: current-carrying conductors.",
+        "of the internal area. CCC: current-carrying conductors.",
         "raceway",
         lambda assembly: assembly.raceways,
         (
@@ -247,7 +247,7 @@ SCHEDULES = (
             _of("Length", 0.9, lambda way: _length(way.length), number=True),
             _of("Bends", 0.55, lambda way: _amount(way.angle, "deg"), number=True),
             _of("Wires", 0.5, lambda way: str(len(way.wires)), number=True),
-            _of("Carrying", 0.65, lambda way: _text(way.current_carrying), number=True),
+            _of("CCC", 0.65, lambda way: _text(way.current_carrying), number=True),
             _of("Branch", 1.0, lambda way: _branch(way.wires)),
             Column("Filled", 0.7, _filled, number=True),
             *_judged("Judged", "Limit"),
@@ -281,7 +281,7 @@ SCHEDULES = (
             _of("To", 0.9, lambda cable: cable.to),
             _of("Length", 0.9, lambda cable: _length(cable.length), number=True),
             _of("Wires", 0.5, lambda cable: str(len(cable.wires)), number=True),
-            _of("Carrying", 0.65, lambda cable: _text(cable.current_carrying), number=True),
+            _of("CCC", 0.65, lambda cable: _text(cable.current_carrying), number=True),
             _of("Branch", 1.0, lambda cable: _branch(cable.wires)),
             FINDINGS,
         ),
@@ -301,7 +301,7 @@ SCHEDULES = (
             _of("End", 0.45, lambda box: str(len(box.ending)), number=True),
             _of("Pass", 0.45, lambda box: str(len(box.passing) + len(box.looped)), number=True),
             _of("Branch", 1.0, lambda box: _branch(box.wires)),
-            *_judged("Needed", "There is"),
+            *_judged("Required", "Provided"),
         ),
         "box-fill",
     ),

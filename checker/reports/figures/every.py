@@ -187,7 +187,7 @@ def _sections(
         alt = (
             f"Cross-section of {group.method} trade size {group.size} with "
             + ", ".join(cross_section.contents(group))
-            + f"; {group.fill:.0%} of the bore is taken up"
+            + f"; {group.fill:.0%} of the internal area is taken up"
             + (f", {group.share:.0%} is permitted" if group.share is not None else "")
         )
         done.sections.append(_figure(drawing, "cross-section", title, "", alt))
