@@ -40,7 +40,7 @@ _KINDS = (
     ),
     Kind(
         "review", "Review", "Review", "REVIEW",
-        "needing review", "needs review", "need review", "Failing it requires review.", "36",
+        "to review", "needs review", "need review", "Failing it requires review.", "36",
     ),
     Kind(
         "informational", "For information", "Info", "note",

@@ -50,9 +50,9 @@ def test_what_needs_action_is_listed_by_kind(plain: Report) -> None:
     text = written("markdown", [plain])
     found = headings(text)
     assert found[0].startswith("T-1")
-    assert found[1] == "Failing"
-    assert found[2].startswith("Open")
-    assert found[3].startswith("For review")
+    assert found[1] == "Fail"
+    assert found[2].startswith("Open (information missing)")
+    assert found[3].startswith("Review")
     for element in ("run R1", "raceway R3", "raceway R4"):
         assert element in cells(text)
 
@@ -64,7 +64,7 @@ def test_the_verdict_counts_what_stands_in_the_way(plain: Report, decided: Repor
 
 def test_accepted_findings_stay_in_the_report(decided: Report) -> None:
     text = written("markdown", [decided])
-    assert "Failing" not in headings(text)
+    assert "Fail" not in headings(text)
     assert "Accepted by a recorded decision" in headings(text)
     assert any("pulled before the joint closed" in cell for cell in cells(text))
 

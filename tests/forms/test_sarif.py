@@ -13,7 +13,7 @@ from urllib.parse import unquote
 
 import pytest
 from jsonschema import Draft4Validator
-from reporting import DESIGN, NASTY
+from reporting import DECISIONS, DESIGN, NASTY
 
 from checker.findings.finding import Report
 from checker.findings.kinds import KINDS
@@ -131,7 +131,9 @@ def test_without_a_decision_file_nothing_is_said_of_suppressions(plain: Report) 
     assert all("suppressions" not in result for result in results(plain))
 
 
-def test_notices_and_exit_code_are_of_the_run(decided: Report, plain: Report) -> None:
+def test_notices_and_exit_code_are_of_the_run(make: Callable[..., Report], plain: Report) -> None:
+    left_out = "not_covered: [{topic: supports, reason: trial, by: the designer}]\n"
+    decided = make(DESIGN + left_out, decisions=DECISIONS)
     (run,) = log(decided)["runs"]
     (invocation,) = run["invocations"]
     assert invocation["executionSuccessful"]
