@@ -100,14 +100,14 @@ def test_a_difference_is_told_with_the_calculation(run, rule):
     assert "differs: limit: expected 25 ft, got 20 ft" in out
     assert "long: 240 in = 20 ft" in out
     assert "said: 0 ft is left" in out
-    assert "trial.yaml:23" in out
+    assert "trial.yaml:22" in out
     assert "differs: step long: expected 4 ft, got 26 ft" in out
     assert "differs: step left plays no part in this calculation" in out
     assert "differs: there is no step `lng` in this calculation; nearest: long" in out
     # The limit is not the same in the two editions, so each is told on its own.
     assert "measure 26 ft, limit 25 ft" in out
     assert "measure 26 ft, limit 20 ft" in out
-    assert "2 examples of 1 rule, 3 runs: 0 hold, 3 differ" in out
+    assert "2 examples of 1 rule, 3 runs: 0 pass, 3 differ" in out
 
 
 @pytest.mark.parametrize(
@@ -160,7 +160,7 @@ def test_broken_files_are_wrong_input(run, rule, tmp_path):
         "test", rule(RULE.replace("limit: longest", "limit: longst") + SAMPLE + HOLDING)
     )
     assert status == 2
-    assert "trial.yaml:12:10 error: nothing here is called `longst`" in err
+    assert "trial.yaml:11:8 error: nothing here is called `longst`" in err
     status, _, err = run("test", rule(RULE.replace("rule: trial", "rul: trial")))
     assert status == 2
     status, _, err = run("test", os.fspath(tmp_path / "none.yaml"))
@@ -300,7 +300,7 @@ def test_amendments_change_what_shipped_examples_give(run, rule, tmp_path):
 def test_shipped_rules_and_amendments_are_named_by_their_ids(run):
     status, out, err = run("test", "bend-total", "kestrel-county", "--edition", "nec-2023")
     assert (status, err) == (0, "")
-    assert "holds rule bend-total" in " ".join(out.split())
+    assert "passes rule bend-total" in " ".join(out.split())
     assert "1 rule and 1 amendment" in out
     status, out, err = run("test", "bend-totl")
     assert (status, out) == (2, "")

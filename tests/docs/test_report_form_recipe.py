@@ -52,7 +52,7 @@ def test_a_report_form_is_a_template_and_a_line(
     lines = [line for line in made.splitlines() if line.startswith("- ")]
     assert len(lines) == len(action) > 20
     for line, finding in zip(lines, action, strict=True):
-        assert f"- {finding['kind'].upper()} {finding['rule']}, " in line
+        assert f"- {finding['kind'].capitalize()} {finding['rule']}, " in line
         assert finding["subject"]["id"] in line.replace("\\", "")
     assert ", 12 (9 max)" in made  # TN12a: twelve conductors of one size, nine fit
     assert made.rstrip().endswith("decide.")

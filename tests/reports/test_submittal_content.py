@@ -219,5 +219,5 @@ def test_counts_read_as_a_sentence() -> None:
 def test_what_holds_of_many_is_said_once(wall: Report) -> None:
     (group,) = [g for g in layout(ReportView(wall))["groups"] if g["rule"] == "box-accessible"]
     (held,) = [r for r in group["runs"] if r["words"].startswith("Holds")]
-    assert held["words"] == "Holds, it is accessible; box"
+    assert held["words"] == "Passes, it is accessible; box"
     assert held["listed"].startswith("JN1, JC1, ")

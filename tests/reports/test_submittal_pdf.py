@@ -215,10 +215,10 @@ class TestContents:
 
     def test_nobody_is_signed_for(self, wall_pages: list[str]) -> None:
         cover = wall_pages[0]
-        block = cover[cover.index("licence no.") : cover.index("Contents")]
+        block = cover[cover.index("license no.") : cover.index("Contents")]
         words = block.split()
         assert words == [
-            "licence", "no.", "date", "Designer", "Reviewer", "Responsible", "licensed", "person",
+            "license", "no.", "date", "Designer", "Reviewer", "Responsible", "licensed", "person",
         ]  # fmt: skip
 
     @pytest.mark.parametrize("word", ["compliant", "compliance", "approved", "certif"])
