@@ -175,6 +175,7 @@ note: >-
   How sure the requirement and its numbers are.
 at: length                         # the field that a finding points at
 
+covers: EMT, IMC and RMC              # what applies: selects, in words, for the reports
 applies:                              # when the rule applies; every condition has to hold
   - raceway.method in ['EMT', 'IMC', 'RMC']
 
