@@ -126,7 +126,7 @@ def texts(node: yaml.Node, key: str = "") -> Iterator[tuple[int, str]]:
     elif isinstance(node, yaml.SequenceNode):
         for item in node.value:
             yield from texts(item, key)
-    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS | {"mend"}:
+    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS | {"fixes"}:
         yield node.start_mark.line + 1, node.value
 
 
