@@ -9,8 +9,11 @@ from __future__ import annotations
 import copy
 from typing import Any
 
+from checker.assembly.records import CLASSES
 from checker.assembly.short.asked import BY_CIRCUIT, DEFAULT_CLASSES
 from checker.assembly.short.kinds import COLLECTIONS, GROUPED, Kind, typed
+
+from .make import snake
 
 Schema = dict[str, Any]
 
@@ -36,7 +39,7 @@ def with_short_form(schema: Schema) -> Schema:
     wires = defs["pull"]["properties"]["wires"]
     defs["pull"]["properties"]["wires"] = _or(wires, *_by_circuit())
     for name, kind in kinds.items():
-        plain = defs[name]
+        plain = defs[snake(CLASSES[name].__name__)]
         defs[f"{name}_type"] = _of_type(plain, kind)
         defs[f"{name}_in_group"] = _in_group(plain, kinds)
         _loosen(plain, name)

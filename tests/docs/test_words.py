@@ -86,16 +86,9 @@ RETIRED = (
 
 #: Keys of rule files whose texts people read.
 TEXT_KEYS = {
-    "title",
-    "why",
-    "note",
-    "covers",
-    "message",
-    "passes",
-    "reason",
-    "requirement",
-    "missing",
-    "say",
+    *("title", "why", "note", "covers", "reason", "requirement", "missing"),
+    *("fail", "review", "open", "inform", "pass"),
+    *("fixes", "all", "say"),
 }
 
 
@@ -126,7 +119,7 @@ def texts(node: yaml.Node, key: str = "") -> Iterator[tuple[int, str]]:
     elif isinstance(node, yaml.SequenceNode):
         for item in node.value:
             yield from texts(item, key)
-    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS | {"fixes"}:
+    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS:
         yield node.start_mark.line + 1, node.value
 
 
@@ -160,8 +153,8 @@ def test_rule_texts_use_no_retired_words() -> None:
 def test_texts_of_a_rule_are_found() -> None:
     rule = yaml.compose(
         "title: A\nvalues: {v: {is: 3 count, note: B}}\ncovers: I\njudge:\n"
-        "  - message: C\n    passes: D\n    mend: [E, {when: x, say: F}]\n"
-        "examples:\n  - {name: G, on: x, mend: H, source: not read}\nsample: {title: not read}\n"
+        "  - fail: C\n    pass: D\n    fixes: [E, {when: x, say: F}]\n"
+        "examples:\n  - {name: G, on: x, fixes: H, source: not read}\nsample: {title: not read}\n"
     )
     assert rule is not None
     assert [text for _, text in texts(rule)] == list("ABICDEFGH")
@@ -216,10 +209,10 @@ def fixes(node: yaml.Node, key: str = "") -> Iterator[tuple[int, str]]:
     """The fixes of a rule file, each with its line number from 1."""
     if isinstance(node, yaml.MappingNode):
         for name, value in node.value:
-            inside = "mend" if key == "mend" and name.value == "say" else name.value
+            inside = "fixes" if key == "fixes" and name.value in ("say", "all") else name.value
             yield from fixes(value, inside)
     elif isinstance(node, yaml.SequenceNode):
         for item in node.value:
             yield from fixes(item, key)
-    elif isinstance(node, yaml.ScalarNode) and key == "mend":
+    elif isinstance(node, yaml.ScalarNode) and key == "fixes":
         yield node.start_mark.line + 1, node.value
