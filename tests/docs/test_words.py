@@ -2,7 +2,8 @@
 
 ``RETIRED`` is the one list.  Each entry has a pattern, the words to use instead, and a sentence
 that it refuses; a test checks that it does.  Rule texts are checked here: titles, reasons, notes,
-messages, fixes, coverage and example names.  To check other texts, pass them to ``refused``.
+what a rule covers, messages, fixes, coverage and example names.  To check other texts, pass them
+to ``refused``.
 """
 
 from __future__ import annotations
@@ -85,7 +86,7 @@ RETIRED = (
 
 #: Keys of rule files whose texts people read.
 TEXT_KEYS = {
-    *("title", "why", "note", "reason", "requirement", "missing"),
+    *("title", "why", "note", "covers", "reason", "requirement", "missing"),
     *("fail", "review", "open", "inform", "pass"),
     *("fixes", "all", "say"),
 }
@@ -151,12 +152,45 @@ def test_rule_texts_use_no_retired_words() -> None:
 
 def test_texts_of_a_rule_are_found() -> None:
     rule = yaml.compose(
-        "title: A\nvalues: {v: {is: 3 count, note: B}}\njudge:\n"
+        "title: A\nvalues: {v: {is: 3 count, note: B}}\ncovers: I\njudge:\n"
         "  - fail: C\n    pass: D\n    fixes: [E, {when: x, say: F}]\n"
         "examples:\n  - {name: G, on: x, fixes: H, source: not read}\nsample: {title: not read}\n"
     )
     assert rule is not None
-    assert [text for _, text in texts(rule)] == list("ABCDEFGH")
+    assert [text for _, text in texts(rule)] == list("ABICDEFGH")
+
+
+#: What no phrase that names elements has: names of fields, calls, comparisons, values in quotes.
+PROGRAM = re.compile(r"_|\w[.(]\w|\B'\w|[=<>\"\[\]{}]")
+
+
+def test_rules_say_in_words_what_they_cover() -> None:
+    """A finding that does not apply gives this phrase, so no rule with conditions is without it."""
+    found, count = [], 0
+    for path in rule_files():
+        rule = yaml.safe_load(path.read_text(encoding="utf-8"))
+        if "rule" not in rule or "applies" not in rule or "amendment" in rule:
+            continue
+        count += 1
+        phrase = rule.get("covers", "")
+        if not phrase or PROGRAM.search(phrase) or phrase.endswith("."):
+            found.append(f"{path.relative_to(ROOT)} {phrase!r}")
+    assert count > 200
+    assert found == []
+
+
+@pytest.mark.parametrize(
+    "phrase",
+    [
+        "boxes with box.kind",
+        "entry_walls described",
+        "size > 4 AWG",
+        "count(wires)",
+        "'air' described",
+    ],
+)
+def test_an_expression_is_no_phrase(phrase: str) -> None:
+    assert PROGRAM.search(phrase)
 
 
 def test_fixes_are_imperatives() -> None:
