@@ -11,7 +11,7 @@ from .listing import NumberedFinding
 from .submittal import carries_steps
 
 #: Most calculations of what needs action, and of passing checks.
-MOST_ACTION, MOST_PASSING = 120, 80
+MOST_ACTION, MOST_PASSING = 120, 200
 #: Calculations of passing checks: the closest of each rule, then the closest of all up to this.
 _ENOUGH = 20
 

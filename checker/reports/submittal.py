@@ -14,7 +14,7 @@ STEPS_UP_TO = 6_000
 
 
 #: Findings in all beyond which a report is brief: those of one kind and rule stand together.
-BRIEF_FROM = 4_000
+BRIEF_FROM = 6_000
 
 
 def carries_steps(findings: int) -> bool:

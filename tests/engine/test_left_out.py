@@ -14,6 +14,7 @@ import pytest
 
 from checker.assembly import from_source
 from checker.assembly.records import CLASSES, Assembly
+from checker.bench.suite import fails_open
 from checker.cli.main import main
 from checker.documents.errors import InputError
 from checker.documents.fields import given_fields
@@ -209,7 +210,7 @@ def test_a_rule_reports_as_open_what_it_measured(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     source = Source.of_text(OPEN_RULE)
-    assert read_file(RuleFile, source, "a rule").fails_as == "open"
+    assert fails_open(read_file(RuleFile, source, "a rule"))
     amendment = (
         "amendment: A\ntitle: A\njurisdiction: Kestrel County\neffective: 2026-01-01\n"
         "reference: R\nchanges:\n  - add:\n"

@@ -210,14 +210,14 @@ class TestAmendmentsAndDecisions:
 
 
 def test_counts_read_as_a_sentence() -> None:
-    assert counts_in_words({"pass": 1, "fail": 2}) == "2 do not hold, 1 holds"
-    assert counts_in_words({"fail": 1, "open": 0, "pass": 2}) == "1 does not hold, 2 hold"
-    assert KINDS["fail"].counted(0) == "do not hold"
+    assert counts_in_words({"pass": 1, "fail": 2}) == "2 fail, 1 passes"
+    assert counts_in_words({"fail": 1, "open": 0, "pass": 2}) == "1 fails, 2 pass"
+    assert KINDS["fail"].counted(0) == "fail"
     assert counts_in_words({"review": 2}) == "2 need review"
 
 
 def test_what_holds_of_many_is_said_once(wall: Report) -> None:
     (group,) = [g for g in layout(ReportView(wall))["groups"] if g["rule"] == "box-accessible"]
-    (held,) = [r for r in group["runs"] if r["words"].startswith("Holds")]
+    (held,) = [r for r in group["runs"] if r["words"].startswith("Passes")]
     assert held["words"] == "Passes, it is accessible; box"
     assert held["listed"].startswith("JN1, JC1, ")
