@@ -75,7 +75,7 @@ class Maker:
 
     def _record(self, name: str) -> Schema:
         record = self.classes[name]
-        key = _snake(name)
+        key = snake(name)
         if key not in self.defs:
             self.defs[key] = {}  # a record may hold itself
             self.defs[key] = self._object(record)
@@ -223,6 +223,6 @@ def _sentence(text: str) -> str:
     return text if text.endswith((".", "?", "!")) else text + "."
 
 
-def _snake(name: str) -> str:
+def snake(name: str) -> str:
     words = "".join("_" + c.lower() if c.isupper() else c for c in name).lstrip("_")
     return words.removesuffix("_file")
