@@ -184,6 +184,8 @@ class _Teller:
         form, code = self.finding.form, self.finding.code or -1
         if code <= -101:
             return f"an exception holds: {form.unless[-101 - code][1]}"
+        if self.finding.rule.covers:
+            return f"does not apply: covers {self.finding.rule.covers}"
         condition = form.when[-1 - code].text if form.when else ""
         return f"does not apply: it is for elements where {' '.join(condition.split())}"
 
@@ -239,7 +241,7 @@ class _Teller:
         result = self.shown(value, checked.kind, step.unit)
         if isinstance(value, Unknown):
             text = f"{NOT_STATED}: {', '.join(value.gaps)}"
-            return Worked(step.name, step.note, checked.text, text, NOT_STATED, None, unit)
+            return Worked(step.name, step.words, checked.text, text, NOT_STATED, None, unit)
         try:
             text = worker.write(checked)
         except EvaluationError:  # pragma: no cover - the value itself was found above
@@ -252,7 +254,7 @@ class _Teller:
         else:
             text = f"{text} = {result}"
         number = _number(value, step.unit)
-        return Worked(step.name, step.note, checked.text, text, result, number, unit)
+        return Worked(step.name, step.words, checked.text, text, result, number, unit)
 
 
 #: Values that say all of themselves.

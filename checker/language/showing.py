@@ -31,7 +31,12 @@ def show_any(value: Any, unit: str = "", digits: int = USUAL) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, (list, tuple)):
-        texts = list(dict.fromkeys(show_any(item, unit, digits) for item in value))
+        together = getattr(value[0], "together", None) if value else None
+        texts = (
+            together(value)
+            if together
+            else list(dict.fromkeys(show_any(item, unit, digits) for item in value))
+        )
         more = f" and {len(texts) - _MOST} more" if len(texts) > _MOST else ""
         return (", ".join(texts[:_MOST]) + more) if texts else "none"
     name = getattr(value, "id", None)

@@ -20,6 +20,7 @@ from .nodes import Node, items_of, ways
 from .showing import NOT_STATED, show_any
 from .trace import Tracer
 from .types import List, Number, Type
+from .types import Record as Element
 from .unknown import Maybe, Unknown, alone
 
 #: The unit that a value is written in unless another is chosen, by its dimension.
@@ -183,7 +184,7 @@ class Worker:
 
     def _comprehension(self, node: nodes.Comprehension) -> tuple[str, int]:
         """The different items of a collection, each worked out."""
-        if node.distinct:
+        if node.distinct or isinstance(node.item.kind, Element):
             return self._value(node), 9
         texts = list(dict.fromkeys(self._items(node, lambda n: self.text(n)[0])))
         more = f" and {len(texts) - _MANY} more" if len(texts) > _MANY else ""

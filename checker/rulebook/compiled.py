@@ -259,7 +259,7 @@ class _Compiler:
         if free:
             self.names[name] = done.kind
         self.units[name] = unit
-        return Step(name, done, unit, part.note, str(part.expression.value))
+        return Step(name, done, unit, part.note, str(part.expression.value), part.cite)
 
     def _unit(self, unit: str, kind: Type, part: Part, what: str, at: Mark | None) -> str:
         """The unit that a value is written in, "" where it cannot be."""

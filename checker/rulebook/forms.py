@@ -23,13 +23,21 @@ class Value:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A checked step: its expression, its result's type, and the unit it is written in."""
+    """A checked step: its expression, the unit it is written in, and the section it is from."""
 
     name: str
     checked: Checked
     unit: str
     note: str
     text: str
+    cite: str = ""
+
+    @property
+    def words(self) -> str:
+        """What it is, with its section."""
+        if self.cite and self.note:
+            return f"{self.note} [{self.cite}]"
+        return self.note or self.cite
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,7 +80,8 @@ class Rule:
     """A rule in force, compiled for every class of element that it is checked on.
 
     citation: the section, as amended.  at: the field of the element that its findings point at, or
-    "".  detail: the kind of detail whose absence it reports, or "".  effective, status: when and
+    "".  detail: the kind of detail whose absence it reports, or "".  covers: what it applies to, in
+    words, or "" where an amendment changed that.  effective, status: when and
     whether it is in use.  uses: the shared sheets that it borrows from.  digest: a fingerprint of
     everything that decides findings and what they say.  sections: how its findings cite the section
     of their element alone; see ``citing``.  read: gives its record.  kept: whether it is as the
@@ -92,6 +93,7 @@ class Rule:
     citation: str
     at: str
     detail: str
+    covers: str
     effective: str | None
     status: str
     uses: tuple[str, ...]
@@ -113,6 +115,7 @@ class Rule:
             str(record.cite),
             record.at,
             record.detail or "",
+            record.covered,
             record.effective,
             record.status,
             tuple(record.uses),

@@ -272,6 +272,9 @@ class RuleFile(FileRecord):
         "the kind of detail whose absence it reports; a design may list it under not_covered",
         default=None,
     )
+    covers: str = given(
+        "the elements that it applies to, in words: what `applies` says", default=""
+    )
     when: tuple[Expression, ...] = given(
         "when the rule applies; every one has to be met", key="applies", default=()
     )

@@ -105,6 +105,12 @@ class RuleRecord(RuleFile):
         return self.source.path
 
     @property
+    def covered(self) -> str:
+        """What it applies to, in words; "" where an amendment changed that."""
+        amended = any(text.origin != self.origin for text in self.when)
+        return "" if self.reworked or self.widened or amended else self.covers
+
+    @property
     def mark(self) -> Mark:
         """Where it starts."""
         mark: Mark = self.node.mark
@@ -150,6 +156,8 @@ class RuleRecord(RuleFile):
         total = sha256()
         facts = (self.rule, self.each, self.at, self.fails_as, self.effective, self.status)
         total.update(repr(facts).encode())
+        if self.covers:
+            total.update(f"covers {self.covers}\n".encode())
         if self.detail:
             total.update(f"detail {self.detail}\n".encode())
         for path, part in self.parts():

@@ -41,10 +41,11 @@ if TYPE_CHECKING:
     from .rule import RuleRecord
     from .shared import Sheets
 
-_FORM = 11
+_FORM = 12
 #: What is kept of a rule beside its forms, in order.
 _FACTS = (
-    "id", "title", "citation", "at", "detail", "effective", "status", "uses", "digest", "sections",
+    "id", "title", "citation", "at", "detail", "covers", "effective", "status", "uses", "digest",
+    "sections",
 )  # fmt: skip
 
 

@@ -127,7 +127,8 @@ def _deciding(name: str, file: Step, key: str) -> Iterator[tuple[str, Step]]:
     for element, held in asked.items():
         found = woven(f"first({element}_", *goes, *decides, ")")
         own = file.node[key].key_mark(element)
-        yield element, Step(node=held.node, is_=found, note=held.note, named=own, bound=True)
+        note = held.note or f"the one with this {name.replace('_', ' ')}"
+        yield element, Step(node=held.node, is_=found, note=note, named=own, bound=True)
 
 
 def _renamed(given: Any, names: dict[str, Any]) -> Text:

@@ -60,6 +60,22 @@ OUT_OF_SCOPE = {
     ("raceway.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("wire.size", "jam-ratio"): "a warning; says nothing where a size is not stated",
     ("wire_defaults.insulation", "jam-ratio"): "a warning; says nothing without insulation",
+    ("raceway.path", "bends-fit"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "entry-inside-wall"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "halves-meet"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "path-bends"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "path-ends"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "path-inside"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "path-length"): "a raceway without a path, as the coverage says",
+    ("raceway.path", "support-on-straight"): "a raceway without a path, as the coverage says",
+    ("box.at", "box-inside"): "a box without a place, as the coverage says",
+    ("box.at", "entry-inside-wall"): "path-ends is open",
+    ("box.height", "entry-inside-wall"): "path-ends is open",
+    ("box.width", "entry-inside-wall"): "path-ends is open",
+    ("box.trade_size", "entry-inside-wall"): "path-ends is open",
+    ("raceway.bends", "path-bends"): "they follow from the path then",
+    ("raceway.length", "path-length"): "it follows from the path then",
+    ("raceway.supports", "support-on-straight"): "support-spacing is open",
 }
 
 #: (field, rule): why a pass stays a pass though the rule speaks of the field.
@@ -83,6 +99,16 @@ INDEPENDENT = {
     ("box.depth", "pull-box-angle"): "nothing enters by the back",
     ("box.depth", "pull-box-straight"): "nothing goes from back to front",
     ("box.height", "pull-box-straight"): "nothing goes from top to bottom",
+    ("coupling.at", "halves-meet"): "the ends of the two paths meet, wherever it is said to be",
+    ("raceway.bender", "bends-fit"): "its bends state their radius",
+    ("raceway.method", "bends-fit"): "the thickness counts with a take-up only",
+    (
+        "raceway.size",
+        "bends-fit",
+    ): "thickness and the size of a bender count with one only",
+    ("raceway.method", "path-inside"): "thickness counts in depth only, and the path has none",
+    ("raceway.size", "path-inside"): "thickness counts in depth only, and the path has none",
+    ("raceway.bends", "jam-ratio"): "bends follow from the path then",
 }
 
 Change = tuple[str, str, str]  # field, rule, kinds

@@ -2,6 +2,7 @@
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
+from collections.abc import Sequence
 from typing import Any
 
 from checker.documents.fields import Frozen, element
@@ -13,6 +14,12 @@ class Record(Frozen):
 
     node: Any = None
     """The mapping of the file that the record was read from; keeps line and column of each key."""
+
+    @staticmethod
+    def together(elements: Sequence[Any]) -> list[str]:
+        """Several elements in words, each once: by their names, where they have names."""
+        named = [getattr(one, "id", None) or one.describe() for one in elements]
+        return list(dict.fromkeys(map(str, named)))
 
     def describe(self) -> str:
         """The element in words, such as ``raceway R1``."""

@@ -2,7 +2,9 @@
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
-from typing import TYPE_CHECKING, Annotated, Literal
+from collections import Counter
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from checker.documents.fields import derived, element, given, refers, unstated
 from checker.documents.missing import Missing
@@ -28,6 +30,10 @@ if TYPE_CHECKING:
     from .raceways import Raceway
     from .sections import Coupling, Joint, Space
     from .supply import Circuit
+
+
+#: Ungrounded conductors first, then the neutral, then the grounds, by the first letters.
+_ORDER = {"phase ": 0, "phase": 0, "switch": 1, "travel": 1, "neutra": 2, "ground": 4, "isolat": 4}
 
 
 @element
@@ -105,6 +111,23 @@ class Wire(Record):
         "whether only a switch that is not described could feed it, by a box under fed_at, "
         "though a switch of its circuit is described"
     )
+
+    @staticmethod
+    def together(elements: Sequence[Any]) -> list[str]:
+        """Wires by their pulls: ``W1 (phase A, phase B, neutral ×2)``."""
+        pulls: dict[str, dict[str, int]] = {}
+        # Collections have a wire once, or an item for each of its conductors.
+        times = Counter(map(id, elements))
+        for wire in {id(one): one for one in elements}.values():
+            phase = "" if type(wire.phase) is Missing else f" {wire.phase}"
+            counts = pulls.setdefault(wire.pull.id, {})
+            number = max(times[id(wire)], wire.count)
+            counts[wire.role + phase] = counts.get(wire.role + phase, 0) + number
+        return [
+            f"{pull} ({', '.join(f'{what} ×{n}' if n > 1 else what for what, n in counted)})"
+            for pull, counts in pulls.items()
+            for counted in [sorted(counts.items(), key=lambda c: (_ORDER.get(c[0][:6], 3), c[0]))]
+        ]
 
     def describe(self) -> str:
         """Its role, phase and pull."""
