@@ -119,7 +119,7 @@ def notices(rule: Rule, book: Rulebook, cases: list[Case]) -> bool:
             finding = trace(rule, form, case.subject, case.assembly, book.vocabulary)
         if finding.kind != case.example.expect:
             return True
-        if case.example.measure or case.example.limit or case.example.mend or case.example.steps:
+        if case.example.measure or case.example.limit or case.example.fixes or case.example.steps:
             detail = Explainer(case.assembly, book.vocabulary, book.terms).detail(finding)
             if differences_of(case.example, finding, detail):
                 return True
