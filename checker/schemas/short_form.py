@@ -39,7 +39,7 @@ def with_short_form(schema: Schema) -> Schema:
     wires = defs["pull"]["properties"]["wires"]
     defs["pull"]["properties"]["wires"] = _or(wires, *_by_circuit())
     for name, kind in kinds.items():
-        plain = defs[snake(CLASSES[name].__name__)]
+        plain = defs[name]
         defs[f"{name}_type"] = _of_type(plain, kind)
         defs[f"{name}_in_group"] = _in_group(plain, kinds)
         _loosen(plain, name)
