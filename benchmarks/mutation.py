@@ -32,19 +32,19 @@ HERE = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 sys.path.insert(0, HERE)
 
 from checker.assembly import from_document  # noqa: E402
-from checker.documents.errors import InputError  # noqa: E402
-from checker.documents.missing import MissingData  # noqa: E402
-from checker.engine.example_files import groups_of  # noqa: E402
-from checker.engine.examples import (  # noqa: E402
+from checker.bench.example_files import examples_of  # noqa: E402
+from checker.bench.examples import (  # noqa: E402
     ExampleError,
     build,
     differences_of,
     subject_of,
 )
+from checker.documents.errors import InputError  # noqa: E402
+from checker.documents.missing import MissingData  # noqa: E402
 from checker.engine.trade import TRADE  # noqa: E402
-from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
+from checker.findings.view import Views  # noqa: E402
 from checker.paths import tables_folder  # noqa: E402
 from checker.quantities.designations import TRADE_SIZES, WIRE_SIZES  # noqa: E402
 from checker.rulebook.book import Rule, Rulebook  # noqa: E402
@@ -94,7 +94,7 @@ def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
     key = rule.draft.file, rule.id
     if key not in _SET_UP:
         found = _SET_UP[key] = []
-        for group in groups_of(rule):
+        for group in examples_of(rule):
             for example in group.examples:
                 try:
                     plain = build(group.sample, example, group.source, example.node.mark)
@@ -119,10 +119,10 @@ def notices(rule: Rule, book: Rulebook, cases: list[Case]) -> bool:
             finding = trace(rule, form, case.subject, case.assembly, book.vocabulary)
         if finding.kind != case.example.expect:
             return True
-        if case.example.measure or case.example.limit or case.example.fixes or case.example.steps:
-            detail = Explainer(case.assembly, book.vocabulary, book.terms).detail(finding)
-            if differences_of(case.example, finding, detail):
-                return True
+        stated = case.example
+        numbers = stated.measure or stated.limit or stated.fixes or stated.steps
+        if numbers and differences_of(stated, Views(case.assembly, book).view(finding)):
+            return True
     return False
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import argparse
 import gc
-import importlib
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from contextlib import ExitStack
-from typing import IO, TYPE_CHECKING, Protocol
+from typing import IO, TYPE_CHECKING
 
 from checker.documents.errors import InputError, Problem
-from checker.findings.finding import Report
+from checker.reports import forms
+from checker.reports.form import Form, Options
 
 from .loading import Loader, add_options
 from .progress import Progress
@@ -19,19 +19,18 @@ from .progress import Progress
 if TYPE_CHECKING:
     from checker.documents.writing import Pending
     from checker.reports.roll_up import RollUp
-    from checker.reports.style import Style
 
 #: Bytes of the forms that are known last, beyond which they wait on the disk and not in memory.
 _IN_MEMORY = 4_000_000
-
-FORMATS = ("text", "json", "sarif", "junit", "csv", "markdown")
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Options of the verb."""
     parser.add_argument("files", nargs="+", metavar="FILE", help="an assembly file")
     add_options(parser)
-    parser.add_argument("--format", choices=FORMATS, default="text", help="text unless stated")
+    parser.add_argument(
+        "--format", choices=tuple(forms.FORMS), default="text", help="text unless stated"
+    )
     parser.add_argument("--output", metavar="PATH", help="write to this file, all or nothing")
     parser.add_argument(
         "--show",
@@ -47,21 +46,6 @@ def configure(parser: argparse.ArgumentParser) -> None:
     )
 
 
-class Stream(Protocol):
-    """A form of report, written report by report, so that none has to be kept.
-
-    late: whether it begins with what is known only when every report is.
-    """
-
-    late: bool
-
-    def add(self, report: Report) -> str:
-        """The text of one report, to be kept where the form is ``late``."""
-
-    def rest(self, lines: Iterable[str]) -> Iterator[str]:
-        """What follows; of a form that is ``late``, all of it, from the lines that were kept."""
-
-
 def run(arguments: argparse.Namespace) -> int:
     """Check every file; the highest status of all counts."""
     if arguments.output == "-":
@@ -70,7 +54,7 @@ def run(arguments: argparse.Namespace) -> int:
     _refuse_one_place(arguments)
     with ExitStack() as files, Progress(len(arguments.files)) as progress:
         output, roll_up = (_pending(path, files) for path in (arguments.output, arguments.roll_up))
-        stream = _stream(arguments)
+        form = forms.make(arguments.format, _options(arguments))
 
         def write(text: str) -> None:
             if output is not None:
@@ -79,14 +63,14 @@ def run(arguments: argparse.Namespace) -> int:
                 progress.clear()
                 sys.stdout.write(text)
 
-        kept = files.enter_context(_spool()) if stream.late else None
+        kept = files.enter_context(_spool()) if form.late else None
         totals = _totals(arguments)
         status, read, unread = _check(
-            arguments, progress, stream, totals, write if kept is None else kept.write
+            arguments, progress, form, totals, write if kept is None else kept.write
         )
         if kept is not None and read:
             kept.seek(0)
-            for text in stream.rest(kept):
+            for text in form.rest(kept):
                 write(text)
         if not unread:
             _finish(output, roll_up, totals, arguments)
@@ -96,7 +80,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _check(
     arguments: argparse.Namespace,
     progress: Progress,
-    stream: Stream,
+    form: Form,
     totals: RollUp | None,
     write: Callable[[str], object],
 ) -> tuple[int, int, int]:
@@ -121,7 +105,7 @@ def _check(
             status = max(status, report.exit_status)
             if totals is not None:
                 totals.add(report)
-            write(stream.add(report))
+            write(form.add(report))
             if several:
                 del report
                 _collect()
@@ -178,8 +162,8 @@ def _refuse_one_place(arguments: argparse.Namespace) -> None:
 
 
 def _pending(path: str | None, files: ExitStack) -> Pending | None:
-    """The file to be written, begun before anything is checked: where it cannot be, that is told
-    at once."""
+    """The file to be written, begun before anything is checked: where it cannot be, the user hears
+    so at once."""
     if not path:
         return None
     from checker.documents.writing import Pending
@@ -196,22 +180,11 @@ def _spool() -> IO[str]:
     )
 
 
-def _stream(arguments: argparse.Namespace) -> Stream:
-    """The form that was asked for."""
-    form = importlib.import_module(f"checker.reports.{arguments.format}_form")
-    several = len(arguments.files) > 1
-    made: Stream
-    if arguments.format == "text":
-        made = form.Stream(_style(arguments), arguments.show, several)
-    else:
-        made = form.Stream(several) if arguments.format == "json" else form.Stream()
-    return made
-
-
-def _style(arguments: argparse.Namespace) -> Style:
+def _options(arguments: argparse.Namespace) -> Options:
     from checker.reports.style import Style, style_for
 
-    return Style() if arguments.output else style_for(sys.stdout)
+    style = Style() if arguments.output else style_for(sys.stdout)
+    return Options(style, arguments.show, len(arguments.files) > 1)
 
 
 def _totals(arguments: argparse.Namespace) -> RollUp | None:

@@ -6,8 +6,8 @@ import argparse
 import sys
 
 from checker.documents.errors import InputError, Problem, nearest, printable
-from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
+from checker.findings.view import Views
 
 from .loading import add_options, load_report
 
@@ -25,14 +25,14 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the calculation; the status is that of the finding."""
     report = load_report(arguments)
     found = _find(report, arguments.rule, arguments.element)
-    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+    views = [Views.of(report).view(finding) for finding in found]
     if arguments.format == "json":
         import json
 
         from checker.documents.unseen import json_escaped
-        from checker.reports.json_form import finding_object
+        from checker.findings.plain import plain_finding
 
-        objects = [finding_object(f, report, explainer) for f in found]
+        objects = [plain_finding(view, report.source.path) for view in views]
         made = objects[0] if len(objects) == 1 else objects
         print(json_escaped(json.dumps(made, ensure_ascii=False, indent=1)))
     else:
@@ -40,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
         from checker.reports.worked_form import render
 
         style = style_for(sys.stdout)
-        print("\n".join(render(f, explainer.detail(f), report, style) for f in found), end="")
+        print("\n".join(render(view, report, style) for view in views), end="")
     return max(3 if f.defect else int(f.blocking) for f in found)
 
 

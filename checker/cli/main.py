@@ -37,16 +37,16 @@ INTERRUPTED, UNHEARD = 130, 141
 
 
 class _Help(argparse.HelpFormatter):
-    """Lays out help.  It is told the width: to find it out it would load what packs archives."""
+    """Lays out help.  The width is given: to find it out it would load what packs archives."""
 
     def __init__(self, prog: str) -> None:
         super().__init__(prog, width=_columns() - 2)
 
 
 def _columns() -> int:
-    told = os.environ.get("COLUMNS", "")
-    if told.isdigit() and int(told):
-        return int(told)
+    stated = os.environ.get("COLUMNS", "")
+    if stated.isdigit() and int(stated):
+        return int(stated)
     try:
         return os.get_terminal_size().columns or 80
     except (OSError, ValueError):

@@ -9,30 +9,31 @@ import re
 from checker.documents.errors import InputError, Problem, printable
 from checker.schemas import schema_path
 
-from .starting_files import AMENDMENT, ASSEMBLY, DECISIONS, RULE
-
-_KINDS = {
-    "assembly": (ASSEMBLY, "pullpoint check {path}"),
-    "amendment": (AMENDMENT, "pullpoint rules test {path}"),
-    "rule": (RULE, "pullpoint rules test {path}"),
-    "decisions": (DECISIONS, "pullpoint check FILE --decisions {path} --as-of DATE"),
+#: The starting files: each passes its own check, which tests hold.
+_FOLDER = os.path.join(os.path.dirname(os.path.abspath(__file__)), "starting")
+#: What to do next with a file of each kind.
+_NEXT = {
+    "assembly": "pullpoint check {path}",
+    "amendment": "pullpoint rules test {path}",
+    "rule": "pullpoint rules test {path}",
+    "decisions": "pullpoint check FILE --decisions {path} --as-of DATE",
 }
 _ODD = re.compile(r"[^A-Za-z0-9._-]+")
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Options of the verb."""
-    parser.add_argument("kind", choices=tuple(_KINDS), help="what to start")
+    parser.add_argument("kind", choices=tuple(_NEXT), help="what to start")
     parser.add_argument("path", metavar="PATH", help="the file to write; it may not exist yet")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Write the file and say what to do next."""
-    template, following = _KINDS[arguments.kind]
-    path = arguments.path
-    text = template.replace("{schema}", schema_comment(arguments.kind, path))
-    write_once(path, text.replace("{id}", identifier(path, arguments.kind)))
-    print(printable(f"wrote {path}; next: {following.format(path=path)}"))
+    kind, path = arguments.kind, arguments.path
+    with open(os.path.join(_FOLDER, f"{kind}.yaml"), encoding="utf-8") as file:
+        text = file.read().replace("{schema}", schema_comment(kind, path))
+    write_once(path, text.replace("{id}", identifier(path, kind)))
+    print(printable(f"wrote {path}; next: {_NEXT[kind].format(path=path)}"))
     return 0
 
 

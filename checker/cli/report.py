@@ -8,10 +8,9 @@ import os
 from checker.documents.errors import InputError, Problem, printable
 from checker.documents.writing import write_bytes
 from checker.findings.finding import Report
+from checker.reports.forms import SUBMITTALS, submittal
 
 from .loading import add_options, date, load_report
-
-FORMS = (".pdf", ".html")
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -35,8 +34,8 @@ def run(arguments: argparse.Namespace) -> int:
     report.date = arguments.date or ""
     write_bytes(arguments.output, _render(report, form))
     blocking = sum(finding.blocking for finding in report.findings)
-    many = f"{blocking} findings stand" if blocking != 1 else "1 finding stands"
-    said = f"{many} in the way of a release" if blocking else "no check fails and none is open"
+    many = f"{blocking} findings block" if blocking != 1 else "1 finding blocks"
+    said = f"{many} release" if blocking else "no failed or open checks"
     print(f"{printable(arguments.output)}: {said}")
     return report.exit_status
 
@@ -44,25 +43,19 @@ def run(arguments: argparse.Namespace) -> int:
 def _form(path: str) -> str:
     """The form that a path asks for by its ending.  Raises InputError."""
     form = os.path.splitext(path)[1].lower()
-    if form not in FORMS:
+    if form not in SUBMITTALS:
         raise InputError(
             Problem(
                 "--output", 0, 0, "the ending of the path does not say which form to write",
-                found=path, expected="a path that ends in " + " or ".join(FORMS),
+                found=path, expected="a path that ends in " + " or ".join(SUBMITTALS),
             )
         )  # fmt: skip
     return form
 
 
 def _render(report: Report, form: str) -> bytes:
-    if form == ".html":
-        from checker.reports import html_form
-
-        return html_form.render(report).encode("utf-8")
-    from checker.reports import pdf_form
-
     try:
-        return pdf_form.render(report)
+        return submittal(form, report)
     except ImportError as error:
         if error.name != "typst":
             raise

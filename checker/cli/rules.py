@@ -127,37 +127,37 @@ def find_rule(book: Rulebook, name: str, others: Iterable[str] = ()) -> Rule:
 
 
 def _list(arguments: argparse.Namespace) -> int:
-    from checker.reports import bench_form
+    from checker.reports import rule_form
     from checker.reports.style import style_for
 
     book = _book(arguments)
     if arguments.format == "json":
-        sys.stdout.write(bench_form.list_json(book))
+        sys.stdout.write(rule_form.list_json(book))
     else:
-        sys.stdout.write(bench_form.list_text(book, style_for(sys.stdout)))
+        sys.stdout.write(rule_form.list_text(book, style_for(sys.stdout)))
     return 0
 
 
 def _show(arguments: argparse.Namespace) -> int:
-    from checker.engine.example_files import example_lines
-    from checker.reports.bench_form import shared_text, show_text
-    from checker.reports.rule_sheet import shared_words, sheet
+    from checker.bench.example_files import example_lines
+    from checker.reports.rule_form import shared_text, show_text
+    from checker.reports.rule_view import RuleView, shared_view
     from checker.reports.style import style_for
 
     book = _book(arguments)
     sheets = book.sheets.all()
     if arguments.rule in sheets:
-        words = shared_words(sheets[arguments.rule], book)
+        words = shared_view(sheets[arguments.rule], book)
         sys.stdout.write(shared_text(words, book.notices, style_for(sys.stdout)))
         return 0
     rule = find_rule(book, arguments.rule, sheets)
     examples = example_lines(rule, book)
-    sys.stdout.write(show_text(sheet(rule), examples, book.notices, style_for(sys.stdout)))
+    sys.stdout.write(show_text(RuleView(rule), examples, book.notices, style_for(sys.stdout)))
     return 0
 
 
 def _test(arguments: argparse.Namespace) -> int:
-    from checker.engine.bench import Bench
+    from checker.bench.bench import Bench
     from checker.reports.bench_form import test_text
     from checker.reports.style import style_for
 
@@ -176,7 +176,7 @@ def _test(arguments: argparse.Namespace) -> int:
 
 def _compare(arguments: argparse.Namespace) -> int:
     from checker.assembly import read_assembly
-    from checker.engine.compare import compare
+    from checker.bench.compare import compare
     from checker.engine.trade import TRADE
     from checker.reports.bench_form import compare_text
     from checker.reports.style import style_for

@@ -8,10 +8,10 @@ import sys
 
 from checker.documents.errors import InputError, Problem, printable
 from checker.documents.wrapping import wrapped
-from checker.engine.recorded import recorded
-from checker.engine.report_file import read_reports, shown
-from checker.engine.verify import Change, Verification, verify
 from checker.reports.style import terminal_width
+from checker.verification.recorded import recorded
+from checker.verification.report_file import read_reports, shown
+from checker.verification.verify import Change, Verification, verify
 
 _LONG = 10_000  # columns of a line where there is no terminal: never wrapped
 _MOST = 40  # changes listed for one report

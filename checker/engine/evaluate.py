@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from checker.assembly.records import SUBJECTS, Assembly
 from checker.documents.missing import MissingData
 from checker.findings.finding import Finding, excused
-from checker.findings.found import APART, HOLDS, Findings, Judged
+from checker.findings.found import HOLDS, NOT_APPLICABLE, Findings, RuleResults
 from checker.rulebook.book import Rule, Rulebook
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ def evaluate(book: Rulebook, assembly: Assembly, *, dated: bool = True) -> Findi
     Without a date (``dated``) nobody knows which amendments are in force: what a rule that one of
     them touches would find is open then.
     """
-    judged: list[Judged] = []
+    judged: list[RuleResults] = []
     for rule in book.rules:
         unsure = not dated and any(a.touches(rule) for a in book.amendments)
         for form in rule.forms.values():
@@ -40,7 +40,7 @@ def evaluate(book: Rulebook, assembly: Assembly, *, dated: bool = True) -> Findi
 _NO_DATE = "`basis.permit_date` of the assembly"
 
 
-def _undated(judged: Judged, assembly: Assembly) -> Judged:
+def _undated(judged: RuleResults, assembly: Assembly) -> RuleResults:
     """The same with every finding open that might be another without the amendment."""
     rule, form = judged.rule, judged.form
     found: list[Any] = []
@@ -48,7 +48,7 @@ def _undated(judged: Judged, assembly: Assembly) -> Judged:
         kept = finding.kind == "notApplicable" or finding.incomplete
         more = {"gaps": (_NO_DATE,)}
         found.append(finding if kept else Finding(rule, form, finding.subject, "open", more=more))
-    return Judged(rule, form, judged.subjects, assembly, found, list(range(len(found))))
+    return RuleResults(rule, form, judged.subjects, assembly, found, list(range(len(found))))
 
 
 def elements(assembly: Assembly, subject: str) -> tuple[Any, ...]:
@@ -66,7 +66,7 @@ def evaluate_rule(
 
 def _judge(
     rule: Rule, form: Form, subjects: tuple[Any, ...], assembly: Assembly, book: Rulebook
-) -> Judged:
+) -> RuleResults:
     found: list[Any] = []
     others: list[int] = []
     fast, add = form.fast, found.append
@@ -80,8 +80,10 @@ def _judge(
         except _UNDECIDED:
             code = None  # each element says what lacks
         if code:
-            settle = partial(_apart, rule, form, assembly, book, code)
-            return Judged(rule, form, subjects, assembly, [APART] * len(subjects), [], settle)
+            settle = partial(_not_applicable, rule, form, assembly, book, code)
+            return RuleResults(
+                rule, form, subjects, assembly, [NOT_APPLICABLE] * len(subjects), [], settle
+            )
     for subject in subjects:
         try:
             given = fast(subject, assembly)
@@ -93,7 +95,7 @@ def _judge(
             add(excused(trace(rule, form, subject, assembly, book.vocabulary), assembly))
             continue
         if given[0] < 0:
-            add(APART)
+            add(NOT_APPLICABLE)
         elif given[1]:
             add(HOLDS)
         else:
@@ -103,10 +105,10 @@ def _judge(
                 add(excused(Finding(rule, form, subject, kind, given), assembly))
             else:
                 add(given)
-    return Judged(rule, form, subjects, assembly, found, others)
+    return RuleResults(rule, form, subjects, assembly, found, others)
 
 
-def _apart(
+def _not_applicable(
     rule: Rule, form: Form, assembly: Assembly, book: Rulebook, code: tuple[Any], subject: Any
 ) -> tuple[Any]:
     """The code of the first condition that keeps a rule from applying to an element.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from .detail import Brief, Explainer, open_words
+from .detail import Brief, Explainer, joined, open_words
 
 if TYPE_CHECKING:
     from .finding import Finding, Report
@@ -23,8 +23,8 @@ class Briefer:
         self.explainer = Explainer(report.assembly, book.vocabulary, book.terms)
 
     def brief(self, finding: Finding) -> Brief:
-        """The message, the mend, and measure against limit."""
+        """The message, the fixes, and measure against limit."""
         return self.explainer.brief(finding)
 
 
-__all__ = ["Brief", "Briefer", "open_words", "says_enough"]
+__all__ = ["Brief", "Briefer", "joined", "open_words", "says_enough"]

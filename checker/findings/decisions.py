@@ -25,6 +25,7 @@ from checker.rulebook.book import Rulebook
 from .decided import stale
 from .decision_records import DecisionFile, DecisionsFile, read_decisions
 from .finding import Finding, Report
+from .kinds import ACTION
 
 #: What may become of a decision.  Only the first one counts.
 STATUSES = (
@@ -40,14 +41,13 @@ STATUSES = (
     "unmatched",
     "other_assembly",
 )
-DECIDABLE = ("fail", "open", "review")
 _DISPOSITIONS = {
     "accepted": "accepted",
     "corrected_in_field": "corrected in the field",
     "not_applicable_here": "not applicable here",
 }
 _NO_LONGER = {
-    "pass": "the check holds",
+    "pass": "the check passes",
     "notApplicable": "the rule does not apply to the element",
     "informational": "the finding is for information only",
 }
@@ -95,7 +95,7 @@ class Judged:
 
     @property
     def notice(self) -> str:
-        """What a reader has to be told beside the finding; "" where there is nothing."""
+        """What a reader has to know beside the finding; "" where there is nothing."""
         if not self.why:
             return ""
         decision = self.decision
@@ -239,7 +239,7 @@ class _Judge:
                 f"the finding is open, so nothing was measured that could be decided; state "
                 f"{lacking}"
             )
-        if finding.kind not in DECIDABLE:
+        if finding.kind not in ACTION:
             return "not_needed", f"{_NO_LONGER[finding.kind]}; the decision can be taken out"
         as_of = self.as_of
         if as_of is not None and as_of < decision.date:

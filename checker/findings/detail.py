@@ -5,7 +5,7 @@ Everything is read from the nodes of the rule when it is asked for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,7 +19,7 @@ from checker.language.worked import UNIT_OF, Worker, default_unit, show_value
 from checker.quantities.dimension import ANGLE, TEMPERATURE
 from checker.quantities.show import USUAL
 from checker.quantities.units import unit as find_unit
-from checker.rulebook.forms import Case, Mend, Step, Value
+from checker.rulebook.forms import Case, Fix, Step, Value
 
 from .digits import digits_for
 from .finding import Finding
@@ -43,6 +43,11 @@ class Worked:
     value: float | None
     unit: str
 
+    @property
+    def label(self) -> str:
+        """Its name as people read it."""
+        return self.name.replace("_", " ")
+
 
 @dataclass(frozen=True, slots=True)
 class Amount:
@@ -58,7 +63,7 @@ class Detail:
     """A finding in full."""
 
     message: str
-    mend: str
+    fixes: tuple[str, ...]
     measure: Amount | None
     limit: Amount | None
     steps: tuple[Worked, ...]
@@ -69,10 +74,21 @@ class Brief:
     """A finding in short.  measure and limit are texts, "" where there is none."""
 
     message: str
-    mend: str
+    fixes: tuple[str, ...]
     measure: str
     limit: str
     at_least: bool
+
+
+def joined(fixes: Sequence[str]) -> str:
+    """Several fixes in one sentence: later ones start in lower case, abbreviations excepted."""
+    first, *others = fixes or ("",)
+    return "; or ".join([first, *map(_inside, others)])
+
+
+def _inside(text: str) -> str:
+    capital = text[:1].isupper() and text[1:2].islower()
+    return text[:1].lower() + text[1:] if capital else text
 
 
 class Explainer:
@@ -90,35 +106,35 @@ class Explainer:
         return self._teller(finding).message()
 
     def brief(self, finding: Finding) -> Brief:
-        """The message, the mend, and measure against limit."""
+        """The message, the fixes, and measure against limit."""
         teller, case = self._teller(finding), finding.case
         if case is None:
-            return Brief(teller.message(), "", "", "", False)
+            return Brief(teller.message(), (), "", "", False)
         measure, limit = (
             "" if value is None else teller.shown(value, case.measure.kind, case.unit)
             for value in (finding.measure, finding.limit)
         )
-        return Brief(teller.message(), teller.mend(), measure, limit, case.at_least)
+        return Brief(teller.message(), teller.fixes(), measure, limit, case.at_least)
 
     def detail(self, finding: Finding) -> Detail:
-        """The message, mend and every step of a finding."""
+        """The message, fixes and every step of a finding."""
         teller, case = self._teller(finding), finding.case
         if case is None:
-            return Detail(teller.message(), "", None, None, ())
+            return Detail(teller.message(), (), None, None, ())
         try:
             steps = teller.steps(case)
         except EvaluationError as error:
-            return Detail(f"the rule could not be evaluated: {error}", "", None, None, ())
+            return Detail(f"the rule could not be evaluated: {error}", (), None, None, ())
         measure, limit = (
             _amount(value, case.measure.kind, case.unit, teller.digits)
             for value in (finding.measure, finding.limit)
         )
-        return Detail(teller.message(), teller.mend(), measure, limit, steps)
+        return Detail(teller.message(), teller.fixes(), measure, limit, steps)
 
-    def useful(self, finding: Finding) -> list[tuple[Mend, str, Names]]:
-        """The mends that are of use, with what they say and the names that they speak of."""
+    def useful(self, finding: Finding) -> list[tuple[Fix, str, Names]]:
+        """The fixes that are of use, with what they say and the names that they speak of."""
         teller = self._teller(finding)
-        return [(mend, text, teller.names) for mend, text in teller.useful()]
+        return [(fix, text, teller.names) for fix, text in teller.useful()]
 
     def _teller(self, finding: Finding) -> _Teller:
         names = Names(finding.form, finding.subject, self.assembly, self.vocabulary)
@@ -183,29 +199,29 @@ class _Teller:
     def _why_not(self) -> str:
         form, code = self.finding.form, self.finding.code or -1
         if code <= -101:
-            return f"an exception holds: {form.unless[-101 - code][1]}"
+            return f"an exception applies: {form.unless[-101 - code][1]}"
         if self.finding.rule.covers:
             return f"does not apply: covers {self.finding.rule.covers}"
         condition = form.when[-1 - code].text if form.when else ""
         return f"does not apply: it is for elements where {' '.join(condition.split())}"
 
-    def mend(self) -> str:
-        """What would put it right."""
-        return "; or ".join(text for _, text in self.useful())
+    def fixes(self) -> tuple[str, ...]:
+        """What would put it right: each way to do so."""
+        return tuple(text for _, text in self.useful())
 
-    def useful(self) -> Iterator[tuple[Mend, str]]:
-        """The mends that are of use, with what they say."""
+    def useful(self) -> Iterator[tuple[Fix, str]]:
+        """The fixes that are of use, with what they say."""
         finding = self.finding
         if self.case is None or finding.incomplete or finding.kind in ("pass", "notApplicable"):
             return
-        for mend in self.case.mend:
-            if mend.when is not None:
-                test = self.names.attempt(mend.when)
+        for fix in self.case.fixes:
+            if fix.when is not None:
+                test = self.names.attempt(fix.when)
                 if isinstance(test, Unknown) or not test:
                     continue
-            text = self._fill(mend.say, strict=True)
+            text = self._fill(fix.say, strict=True)
             if text:
-                yield mend, text
+                yield fix, text
 
     def _fill(self, template: Template, *, strict: bool = False) -> str | None:
         """The template with its values; None where ``strict`` and one cannot be found."""

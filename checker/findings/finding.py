@@ -7,6 +7,7 @@ not state what the rule needs, or that the rule reports as open what it found (`
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -18,14 +19,10 @@ from checker.documents.source import Source
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.citing import citation_of
 
+from .kinds import BLOCKING
+
 if TYPE_CHECKING:
     from checker.rulebook.forms import Case, Form
-
-    from .found import Findings
-
-KINDS = ("fail", "open", "review", "pass", "notApplicable", "informational")
-BLOCKING = ("fail", "open")
-QUIET = ("pass", "notApplicable")
 
 
 class Finding:
@@ -203,6 +200,18 @@ def excused(finding: Finding, assembly: Assembly) -> Finding:
     return Finding(finding.rule, finding.form, finding.subject, "notApplicable", more=more)
 
 
+class AllFindings(Sequence[Finding]):
+    """The findings of a check, in the order of rules, classes and elements; see ``found``.
+
+    counts: how many there are of each kind, in the contract's order; notable: those that neither
+    hold nor do not apply.
+    """
+
+    __slots__ = ()
+    counts: dict[str, int]
+    notable: tuple[Finding, ...]
+
+
 @dataclass(slots=True, eq=False)
 class Report:
     """Everything that a report form needs.
@@ -215,7 +224,7 @@ class Report:
     assembly: Assembly
     source: Source
     book: Rulebook
-    findings: Findings
+    findings: AllFindings
     notices: tuple[str, ...] = ()
     decisions: tuple[Any, ...] = ()
     decisions_source: Source | None = None
@@ -232,7 +241,7 @@ class Report:
     def exit_status(self) -> int:
         """0 nothing failing or open, 1 something is, 3 a rule could not be evaluated."""
         status = 0
-        for finding in self.findings.loud:
+        for finding in self.findings.notable:
             if finding.kind in BLOCKING:
                 if finding.defect:
                     return 3

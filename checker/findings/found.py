@@ -6,27 +6,28 @@ what the compiled rule gave is found again when somebody asks for it, which a pl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any, overload
 
 from checker.rulebook.book import Rule
 
-from .finding import QUIET, Finding
+from .finding import AllFindings, Finding
+from .kinds import QUIET
 
 if TYPE_CHECKING:
     from checker.assembly.records import Assembly
     from checker.rulebook.forms import Form
 
 #: What is kept of an element on which the rule holds, or to which it does not apply.
-HOLDS, APART = "pass", "notApplicable"
+HOLDS, NOT_APPLICABLE = "pass", "notApplicable"
 
 
-class Judged:
+class RuleResults:
     """One rule on the elements of one class.
 
-    found: for each element ``HOLDS`` or ``APART``, what the compiled rule gave where it is neither,
-    or the finding where the compiled rule could not say.  settle: where no element was asked, since
-    the rule applies to none, gives what the rule gives of one.
+    found: for each element ``HOLDS`` or ``NOT_APPLICABLE``, what the compiled rule gave where it is
+    neither, or the finding where the compiled rule could not say.  settle: where no element was
+    asked, since the rule applies to none, gives what the rule gives of one.
     """
 
     __slots__ = ("_assembly", "_made", "_settle", "form", "found", "others", "rule", "subjects")
@@ -45,7 +46,7 @@ class Judged:
         self.form = form
         self.subjects = subjects
         self.found = found
-        #: Places in ``found`` of what is more than ``HOLDS`` or ``APART``.
+        #: Places in ``found`` of what is more than ``HOLDS`` or ``NOT_APPLICABLE``.
         self.others = others
         self._assembly = assembly
         self._settle = settle
@@ -55,7 +56,7 @@ class Judged:
         """Add how many there are of each kind."""
         held = self.found.count(HOLDS)
         counts[HOLDS] += held
-        counts[APART] += len(self.found) - held - len(self.others)
+        counts[NOT_APPLICABLE] += len(self.found) - held - len(self.others)
         for place in self.others:
             counts[self.finding(place).kind] += 1
 
@@ -82,12 +83,12 @@ class Judged:
         return [self.finding(place) for place in range(len(self.found))]
 
 
-class Findings(Sequence[Finding]):
-    """The findings of a check, in the order of rules, classes and elements."""
+class Findings(AllFindings):
+    """The findings of a check, made when they are asked for."""
 
-    __slots__ = ("_all", "_judged", "counts", "loud")
+    __slots__ = ("_all", "_judged", "counts", "notable")
 
-    def __init__(self, judged: list[Judged]) -> None:
+    def __init__(self, judged: list[RuleResults]) -> None:
         #: How many there are of each kind, in the contract's order.
         self.counts = dict.fromkeys(
             ("pass", "fail", "review", "open", "notApplicable", "informational"), 0
@@ -98,7 +99,7 @@ class Findings(Sequence[Finding]):
             one.count(self.counts)
         others = [one.finding(place) for one in judged for place in one.others]
         #: Those that neither hold nor do not apply.
-        self.loud = tuple(finding for finding in others if finding.kind not in QUIET)
+        self.notable = tuple(finding for finding in others if finding.kind not in QUIET)
 
     def __len__(self) -> int:
         return sum(self.counts.values())

@@ -9,28 +9,32 @@ from checker.assembly.records import Assembly
 from checker.documents.missing import known
 from checker.rulebook.book import Rulebook
 
-from .detail import Amount, Explainer
+from .detail import Amount
 from .finding import Finding
 from .places import plain_location
+from .view import FindingView
+
+#: Version of the report: 2 has `fixes`, a list, where 1 had one text, `mend`.
+VERSION = 2
 
 
-def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str, Any]:
+def plain_finding(view: FindingView, path: str) -> dict[str, Any]:
     """One finding of the file at ``path`` as plain data."""
-    detail = explainer.detail(finding)
-    ratio = finding.ratio
+    limit = plain_amount(view.limit_amount)
+    decision = view.finding.decision
     return {
-        "rule": finding.rule.id,
-        "title": finding.rule.title,
-        "kind": finding.kind,
-        "subject": {"class": finding.subject_class, "id": finding.subject_id},
-        "measure": _amount(detail.measure),
-        "limit": _amount(detail.limit),
-        "relation": finding.relation if detail.limit is not None else None,
-        "ratio": round(ratio, 6) if ratio is not None else None,
-        "citation": finding.citation,
-        "message": detail.message,
-        "mend": detail.mend,
-        "missing": list(finding.gaps),
+        "rule": view.rule,
+        "title": view.title,
+        "kind": view.kind,
+        "subject": {"class": view.subject_class, "id": view.subject_id},
+        "measure": plain_amount(view.measure_amount),
+        "limit": limit,
+        "relation": view.relation if limit is not None else None,
+        "ratio": view.rounded_ratio,
+        "citation": view.citation,
+        "message": view.message,
+        "fixes": list(view.fixes),
+        "missing": list(view.missing),
         "steps": [
             {
                 "name": step.name,
@@ -40,11 +44,18 @@ def plain_finding(finding: Finding, path: str, explainer: Explainer) -> dict[str
                 "note": step.note,
                 "formula": step.formula,
             }
-            for step in detail.steps
+            for step in view.steps
         ],
-        "location": plain_location(finding, path),
-        "decision": plain_decision(finding.decision) if finding.decision is not None else None,
+        "location": plain_location(view.finding, path),
+        "decision": plain_decision(decision) if decision is not None else None,
     }
+
+
+def plain_amount(amount: Amount | None) -> dict[str, Any] | None:
+    """A measure or limit as plain data."""
+    if amount is None:
+        return None
+    return {"value": amount.value, "unit": amount.unit, "text": amount.text}
 
 
 def plain_facts(assembly: Assembly, findings: Iterable[Finding]) -> dict[str, Any]:
@@ -79,12 +90,6 @@ def plain_amendments(book: Rulebook) -> list[dict[str, Any]]:
         }
         for a in book.amendments
     ]
-
-
-def _amount(amount: Amount | None) -> dict[str, Any] | None:
-    if amount is None:
-        return None
-    return {"value": amount.value, "unit": amount.unit, "text": amount.text}
 
 
 def plain_decision(decision: Any) -> Any:

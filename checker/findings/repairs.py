@@ -14,18 +14,18 @@ from .detail import Explainer
 from .finding import Finding
 
 if TYPE_CHECKING:
-    from checker.rulebook.forms import Mend
+    from checker.rulebook.forms import Fix
 
 
 @dataclass(frozen=True, slots=True)
 class Repair:
     """One fix.
 
-    mend: the rule's entry; say: its words; elements: whose fields it sets; new: texts, or lists, by
+    fix: the rule's entry; say: its words; elements: whose fields it sets; new: texts, or lists, by
     key.
     """
 
-    mend: Mend
+    fix: Fix
     say: str
     elements: tuple[Record, ...]
     new: dict[str, Any]
@@ -39,15 +39,15 @@ class Repair:
 def repairs(finding: Finding, explainer: Explainer) -> list[Repair]:
     """The useful fixes of a finding that say which fields they set."""
     found = []
-    for mend, say, names in explainer.useful(finding):
-        of = finding.subject if mend.of is None else names.attempt(mend.of)
-        new = {key: (names.attempt(c), c.kind) for key, c in mend.set}
+    for fix, say, names in explainer.useful(finding):
+        of = finding.subject if fix.of is None else names.attempt(fix.of)
+        new = {key: (names.attempt(c), c.kind) for key, c in fix.set}
         if not new or any(isinstance(v, Unknown) for v in (of, *(v for v, _ in new.values()))):
             continue
         elements = tuple(dict.fromkeys(of if isinstance(of, (list, tuple)) else [of]))
         if elements and all(isinstance(element, Record) for element in elements):
             texts = {key: written(value, kind) for key, (value, kind) in new.items()}
-            found.append(Repair(mend, say, elements, texts))
+            found.append(Repair(fix, say, elements, texts))
     return found
 
 

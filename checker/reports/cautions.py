@@ -10,7 +10,7 @@ HEADING = "What this report is, and what it is not"
 
 #: The cautions, in the order in which they are printed.
 CAUTIONS = (
-    "It says which checks hold, which do not and which a person must decide, on the edition and "
+    "It says which checks pass, which fail and which need review, on the edition and "
     "the amendments named here, for the description that is fingerprinted here. It cannot see what "
     "the description does not say, and a requirement for which there is no rule was not checked.",
     "It does not replace the adopted code, the authority having jurisdiction, or engineering by a "
@@ -27,7 +27,7 @@ DEFERRAL = (
 
 #: Everything above in one paragraph, for forms that are short themselves.
 CAUTION = (
-    "This says which checks hold, which do not and which a person must decide, on the edition and "
+    "This says which checks pass, which fail and which need review, on the edition and "
     "amendments named and for the description fingerprinted. It does not replace the adopted code, "
     "the authority having jurisdiction, or engineering by a licensed person; numbers marked “from "
     "memory” must be verified before anybody relies on them."
@@ -36,7 +36,7 @@ CAUTION = (
 #: Beside ratios.
 RATIO = (
     "A ratio is measure over limit, or limit over measure where the limit is a least: over 1, the "
-    "check does not hold."
+    "check fails."
 )
 
 #: Over the lines for signatures.

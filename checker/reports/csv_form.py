@@ -13,9 +13,11 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
-from checker.findings.detail import Amount, Explainer
-from checker.findings.finding import Finding, Report
-from checker.findings.places import source_of
+from checker.findings.detail import Amount
+from checker.findings.finding import Report
+from checker.findings.view import FindingView, Views
+
+from . import form
 
 COLUMNS = (
     "assembly",
@@ -37,7 +39,7 @@ COLUMNS = (
     "ratio",
     "citation",
     "message",
-    "mend",
+    "fixes",
     "missing",
     "blocking",
     "decision_status",
@@ -55,32 +57,25 @@ _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 _STARTS = "=+-@\t\r\n＝＋－＠"
 
 
-def render(reports: Sequence[Report]) -> str:
-    """The reports as one sheet with a line of column names."""
-    return "".join(map(Stream().add, reports)) or _sheet([COLUMNS])
+class Form(form.Form):
+    """The lines, report by report, behind one line of column names."""
 
-
-class Stream:
-    """The sheet, report by report."""
-
-    late = False
-
-    def __init__(self) -> None:
-        self._begun = False
+    _begun = False
 
     def add(self, report: Report) -> str:
-        """The lines of one report, behind the names of the columns where it is the first."""
-        explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+        """The lines of one report."""
         rows: list[Sequence[Any]] = [] if self._begun else [COLUMNS]
         self._begun = True
-        for finding in report.findings:
-            cells = _cells(finding, report, explainer)
-            rows.append([_safe(cells[name]) for name in COLUMNS])
+        for view in Views.of(report).all(report):
+            cells = _cells(view, report)
+            rows.append([safe(cells[name]) for name in COLUMNS])
         return _sheet(rows)
 
     def rest(self, lines: Iterable[str]) -> Iterator[str]:
-        """Nothing follows."""
+        """Nothing, but the names of the columns where there was no report."""
         yield from lines
+        if not self._begun:
+            yield _sheet([COLUMNS])
 
 
 def _sheet(rows: Iterable[Sequence[Any]]) -> str:
@@ -90,33 +85,32 @@ def _sheet(rows: Iterable[Sequence[Any]]) -> str:
     return out.getvalue()
 
 
-def _cells(finding: Finding, report: Report, explainer: Explainer) -> dict[str, Any]:
-    detail = explainer.detail(finding)
-    mark, decision, ratio = finding.mark, finding.decision, finding.ratio
+def _cells(view: FindingView, report: Report) -> dict[str, Any]:
+    decision = view.finding.decision
     return {
         "assembly": report.assembly.id,
         "revision": report.assembly.revision,
         "quantity": report.assembly.quantity,
         "edition": report.book.edition.edition,
-        "rule": finding.rule.id,
-        "title": finding.rule.title,
-        "kind": finding.kind,
-        "class": finding.subject_class,
-        "element": finding.subject_id,
-        **_amount("measure", detail.measure),
-        **_amount("limit", detail.limit),
-        "relation": finding.relation if detail.limit is not None else "",
-        "ratio": None if ratio is None else round(ratio, 6),
-        "citation": finding.citation,
-        "message": detail.message,
-        "mend": detail.mend,
-        "missing": "; ".join(finding.gaps),
-        "blocking": "yes" if finding.blocking else "no",
+        "rule": view.rule,
+        "title": view.title,
+        "kind": view.kind,
+        "class": view.subject_class,
+        "element": view.subject_id,
+        **_amount("measure", view.measure_amount),
+        **_amount("limit", view.limit_amount),
+        "relation": view.relation if view.limit_amount is not None else "",
+        "ratio": view.rounded_ratio,
+        "citation": view.citation,
+        "message": view.message,
+        "fixes": view.fix,
+        "missing": "; ".join(view.missing),
+        "blocking": "yes" if view.blocking else "no",
         "decision_status": decision.status if decision is not None else "",
-        "decision": str(decision) if decision is not None else "",
-        "file": source_of(mark, report.source).path,
-        "line": mark.line,
-        "column": mark.column,
+        "decision": view.decision,
+        "file": view.file,
+        "line": view.line,
+        "column": view.column,
         "design_fingerprint": report.source.digest,
         "rules_fingerprint": report.book.digest,
         "tables_fingerprint": report.book.tables_digest,
@@ -129,7 +123,7 @@ def _amount(name: str, amount: Amount | None) -> dict[str, Any]:
     return {name: amount.value, f"{name}_unit": amount.unit, f"{name}_text": amount.text}
 
 
-def _safe(cell: Any) -> Any:
+def safe(cell: Any) -> Any:
     """A cell that no spreadsheet runs."""
     if cell is None:
         return ""

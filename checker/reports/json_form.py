@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
-from checker.findings.detail import Explainer
-from checker.findings.finding import Finding, Report
+from checker.findings.finding import Report
 from checker.findings.not_covered import not_covered
-from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
+from checker.findings.plain import (
+    VERSION,
+    plain_amendments,
+    plain_decision,
+    plain_facts,
+    plain_finding,
+)
+from checker.findings.view import Views
 from checker.findings.wording import worded
 
+from . import form
 from .cautions import CAUTION
 
 
-def report_object(report: Report) -> dict[str, Any]:
-    """The whole report as plain data."""
+def report_object(report: Report, views: Views | None = None) -> dict[str, Any]:
+    """The whole report as plain data; ``views`` are those of the form that carries it."""
     assembly, book = report.assembly, report.book
     facts = plain_facts(assembly, report.findings)
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
+    path = report.source.path
     return {
         "format": "pullpoint-report",
-        "version": 1,
+        "version": VERSION,
         "assembly": {
             "id": assembly.id,
             "title": facts["title"],
@@ -43,7 +49,7 @@ def report_object(report: Report) -> dict[str, Any]:
             "rule_fingerprints": {rule.id: rule.digest for rule in book.rules},
             "table_fingerprints": {name: book.tables[name].digest for name in used_tables(report)},
         },
-        "file": report.source.path,
+        "file": path,
         "date": report.date or None,
         "caution": worded(CAUTION, book.terms),
         "summary": report.summary,
@@ -51,7 +57,7 @@ def report_object(report: Report) -> dict[str, Any]:
         "notices": list(report.notices),
         "not_covered": not_covered(assembly, book),
         "decisions": [plain_decision(decision) for decision in report.decisions],
-        "findings": [finding_object(f, report, explainer) for f in report.findings],
+        "findings": [plain_finding(v, path) for v in (views or Views.of(report)).all(report)],
     }
 
 
@@ -73,11 +79,6 @@ def used_tables(report: Report) -> list[str]:
     return sorted(used)
 
 
-def finding_object(finding: Finding, report: Report, explainer: Explainer) -> dict[str, Any]:
-    """One finding as plain data."""
-    return plain_finding(finding, report.source.path, explainer)
-
-
 def compact(report: Report) -> str:
     """The report on one line."""
     return json_escaped(
@@ -85,25 +86,11 @@ def compact(report: Report) -> str:
     )
 
 
-class Stream:
-    """The reports one by one; ``several`` says whether there is more than one."""
-
-    late = False
-
-    def __init__(self, several: bool) -> None:
-        self._several = several
+class Form(form.Form):
+    """One report as an indented object; several as one compact report a line."""
 
     def add(self, report: Report) -> str:
         """One report."""
-        return compact(report) + "\n" if self._several else render([report])
-
-    def rest(self, lines: Iterable[str]) -> Iterator[str]:
-        """Nothing follows."""
-        yield from lines
-
-
-def render(reports: list[Report]) -> str:
-    """One report as an indented object; several as one compact report a line."""
-    if len(reports) == 1:
-        return json_escaped(indented(report_object(reports[0]))) + "\n"
-    return "".join(compact(report) + "\n" for report in reports)
+        if self.options.several:
+            return compact(report) + "\n"
+        return json_escaped(indented(report_object(report))) + "\n"

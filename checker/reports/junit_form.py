@@ -9,39 +9,26 @@ property of the suite.  ``time`` is always 0: reports hold no clock.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from checker.documents.unseen import xml_escaped
-from checker.findings.detail import Detail, Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief
-from checker.findings.places import source_of
+from checker.findings.view import FindingView, Views
 from checker.findings.wording import worded
 
+from . import form
 from .cautions import CAUTION
-
-# What XML 1.0 §2.2 does not let into a document, escaped or not.
-_FORBIDDEN = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-_TEXT = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", "\r": "&#13;"})
-_QUOTED = str.maketrans(
-    {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"}
-    | {"\t": "&#9;", "\n": "&#10;", "\r": "&#13;"}
-)
+from .xml_text import block, tag
 
 
-def render(reports: Sequence[Report]) -> str:
-    """The reports as one document."""
-    stream = Stream()
-    return "".join(stream.rest([stream.add(report) for report in reports]))
-
-
-class Stream:
+class Form(form.Form):
     """The document, report by report; the totals of all stand at its head."""
 
     late = True
 
-    def __init__(self) -> None:
+    def __init__(self, options: form.Options) -> None:
+        super().__init__(options)
         self._totals = [0, 0, 0, 0]
 
     def add(self, report: Report) -> str:
@@ -52,7 +39,7 @@ class Stream:
 
     def rest(self, lines: Iterable[str]) -> Iterator[str]:
         """The whole document; ``lines`` are those of all suites."""
-        head = _tag("testsuites", {"name": "pullpoint", **_counts(self._totals)})
+        head = tag("testsuites", {"name": "pullpoint", **_counts(self._totals)})
         yield f'<?xml version="1.0" encoding="UTF-8"?>\n<{head}>\n'
         yield from lines
         yield "</testsuites>\n"
@@ -60,16 +47,15 @@ class Stream:
 
 def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:
     """Numbers of tests, failures, errors and skipped, and the lines of one suite."""
-    book, assembly = report.book, report.assembly
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
+    assembly = report.assembly
     cases: list[str] = []
     tests = 0
     outcomes = {"failure": 0, "error": 0, "skipped": 0}
-    for finding in report.findings:
-        if finding.kind == "notApplicable":
+    for view in Views.of(report).all(report):
+        if view.kind == "notApplicable":
             continue
         tests += 1
-        outcome, lines = _case(finding, report, explainer)
+        outcome, lines = _case(view, report)
         cases += lines
         if outcome:
             outcomes[outcome] += 1
@@ -77,15 +63,15 @@ def _suite(report: Report) -> tuple[tuple[int, int, int, int], list[str]]:
     name = " ".join(filter(None, (assembly.id, assembly.revision and f"rev {assembly.revision}")))
     head = {"name": name, **_counts(counts), "file": report.source.path}
     return counts, [
-        f" <{_tag('testsuite', head)}>",
+        f" <{tag('testsuite', head)}>",
         "  <properties>",
         *(
-            f"   <{_tag('property', {'name': key, 'value': value})}/>"
+            f"   <{tag('property', {'name': key, 'value': value})}/>"
             for key, value in _properties(report)
         ),
         "  </properties>",
         *cases,
-        *(_block("system-out", "\n".join(report.notices), " ") if report.notices else ()),
+        *(block("system-out", "\n".join(report.notices), " ") if report.notices else ()),
         " </testsuite>",
     ]
 
@@ -110,36 +96,34 @@ def _properties(report: Report) -> list[tuple[str, str]]:
     return facts
 
 
-def _case(finding: Finding, report: Report, explainer: Explainer) -> tuple[str, list[str]]:
+def _case(view: FindingView, report: Report) -> tuple[str, list[str]]:
     """Which of failure, error and skipped the case is ("" for none), and its lines."""
-    mark = finding.mark
-    head = _tag(
+    head = tag(
         "testcase",
         {
-            "classname": f"{report.assembly.id}.{finding.rule.draft.topic}",
-            "name": f"{finding.rule.id} {finding.subject_class} {finding.subject_id}",
+            "classname": f"{report.assembly.id}.{view.topic}",
+            "name": f"{view.rule} {view.subject_class} {view.subject_id}",
             "time": "0",
-            "file": source_of(mark, report.source).path,
-            "line": str(mark.line),
+            "file": view.file,
+            "line": str(view.line),
         },
     )
-    outcome = _outcome(finding)
+    outcome = _outcome(view.finding)
     if not outcome:
         return "", [f"  <{head}/>"]
-    detail = explainer.detail(finding)
-    message = detail.message
+    message = view.message
     if outcome == "skipped":
-        message = f"{finding.kind}: {message}"
-        message += f" ({finding.decision})" if finding.decision else " (a person must decide)"
+        message = f"{view.kind}: {message}"
+        message += f" ({view.decision})" if view.decision else " (needs review)"
         return outcome, [
             f"  <{head}>",
-            f"   <{_tag('skipped', {'message': message})}/>",
+            f"   <{tag('skipped', {'message': message})}/>",
             "  </testcase>",
         ]
-    said = {"message": message, "type": "defect" if outcome == "error" else finding.kind}
+    said = {"message": message, "type": "defect" if outcome == "error" else view.kind}
     return outcome, [
         f"  <{head}>",
-        *_block(_tag(outcome, said), _body(finding, detail, report), "  "),
+        *block(tag(outcome, said), _body(view, report), "  "),
         "  </testcase>",
     ]
 
@@ -152,38 +136,18 @@ def _outcome(finding: Finding) -> str:
     return "skipped" if finding.kind in ("fail", "review") else ""
 
 
-def _body(finding: Finding, detail: Detail, report: Report) -> str:
-    mark = finding.mark
-    file = source_of(mark, report.source).path
-    lines = [f"{file}:{mark.line}:{mark.column}: {detail.message}"]
-    if detail.measure is not None and detail.limit is not None:
-        lines.append(f"measured {detail.measure.text}, {finding.relation} {detail.limit.text}")
-    lines.append(finding.citation)
-    lines += [f"{step.name}: {step.text}" for step in detail.steps]
-    if detail.mend:
-        lines.append(f"mend: {detail.mend}")
-    if finding.decision is not None:
-        lines.append(f"decision: {finding.decision}")
+def _body(view: FindingView, report: Report) -> str:
+    lines = [f"{view.where}: {view.message}"]
+    if view.measure and view.limit:
+        lines.append(f"measured {view.measure}, {view.relation} {view.limit}")
+    lines.append(view.citation)
+    lines += [f"{step.label}: {step.text}" for step in view.steps]
+    lines += [f"fix: {fix}" for fix in view.fixes]
+    if view.decision:
+        lines.append(f"decision: {view.decision}")
     return "\n".join(lines)
-
-
-# -- XML ------------------------------------------------------------------------------------
 
 
 def _counts(counts: Sequence[int]) -> dict[str, str]:
     names = ("tests", "failures", "errors", "skipped")
     return {**{n: str(c) for n, c in zip(names, counts, strict=True)}, "time": "0"}
-
-
-def _tag(name: str, attributes: dict[str, str]) -> str:
-    written = [f' {key}="{_allowed(text).translate(_QUOTED)}"' for key, text in attributes.items()]
-    return name + "".join(written)
-
-
-def _block(head: str, text: str, indent: str) -> list[str]:
-    name = head.split(" ", 1)[0]
-    return [f"{indent} <{head}>{_allowed(text).translate(_TEXT)}</{name}>"]
-
-
-def _allowed(text: str) -> str:
-    return _FORBIDDEN.sub("", text)

@@ -2,36 +2,64 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from typing import Any
+from dataclasses import dataclass, field
 
-from checker.documents.source import Source
-from checker.findings.detail import Explainer
 from checker.findings.finding import Finding, Report
-from checker.findings.places import alike_key, placed_words, source_of
-from checker.language.worked import show_value
+from checker.findings.kinds import ACTION, RANK
+from checker.findings.view import FindingView, Views
 
-from .content import ACTION, KINDS, Element, Entry
-from .figures.every import spread
 from .figures.marks import Key, Marks
 from .figures.ratios import Bar
+from .figures.spread import spread
 
-_ORDER = {kind: place for place, kind in enumerate(KINDS)}
 #: Bars of the chart of ratios: in all, and of any one rule.
 MOST_BARS, MOST_OF_RULE = 30, 3
 
 
 @dataclass(slots=True)
-class Listing:
-    """Findings in the order of the report, with their entries and elements.
+class ElementView:
+    """An element with findings.
 
-    ``findings[i]`` and ``entries[i]`` belong together.
+    kind: the first of its findings' kinds in the order of a report
+    drawn: index of the element whose drawing shows it; its own, or a run's first raceway
     """
 
-    findings: list[Finding]
-    entries: list[Entry] = field(default_factory=list)
-    elements: list[Element] = field(default_factory=list)
-    index: dict[Key, int] = field(default_factory=dict)
+    index: int
+    name: str
+    id: str
+    kind: str = "notApplicable"
+    findings: list[NumberedFinding] = field(default_factory=list)
+    drawn: int | None = None
+
+    @property
+    def label(self) -> str:
+        """Class and id."""
+        return f"{self.name.replace('_', ' ')} {self.id}"
+
+
+class NumberedFinding(FindingView):
+    """A finding as it is listed: numbers count from 1, what needs action first.
+
+    told: whether it is among the others of an earlier one
+    """
+
+    __slots__ = ("element", "number", "others", "told")
+
+    def __init__(self, finding: Finding, views: Views, number: int, element: ElementView) -> None:
+        super().__init__(finding, views)
+        self.number = number
+        self.element = element
+        #: Findings that report the same of other elements at the same place, told with this one.
+        self.others: list[NumberedFinding] = []
+        self.told = False
+
+
+@dataclass(slots=True)
+class Listing:
+    """Findings in the order of a report, and their elements."""
+
+    findings: list[NumberedFinding] = field(default_factory=list)
+    elements: list[ElementView] = field(default_factory=list)
     by_key: dict[Key, list[Finding]] = field(default_factory=dict)
     marks: Marks = field(default_factory=lambda: Marks({}, {}))
     spreads: dict[int, list[Key]] = field(default_factory=dict)
@@ -40,143 +68,75 @@ class Listing:
         """Say of every element which drawing shows it, once the drawings are made."""
         drawn = self.marks.drawn
         for element in self.elements:
-            for key in ((element.name, element.id), *self.spreads.get(element.index, ())):
+            for key in ((element.name, element.id), *self.spreads[element.index]):
                 if key in drawn:
-                    element.drawn = self.index[key]
+                    element.drawn = self.marks.elements[key]
                     break
 
-    def of(self, key: Key) -> Element | None:
+    def of(self, key: Key) -> ElementView | None:
         """The element of that class and id, where it has findings."""
-        place = self.index.get(key)
+        place = self.marks.elements.get(key)
         return self.elements[place] if place is not None else None
 
 
-def list_findings(report: Report, data: dict[str, Any] | None = None) -> Listing:
-    """Every finding of a report, numbered.
-
-    ``data`` is the report as JSON data, where that was made already: what is said of each finding
-    is then taken from it, which is half of the work of a large report.
-    """
-    order = sorted(
-        range(len(report.findings)),
-        key=lambda place: (
-            _ORDER[report.findings[place].kind],
-            report.findings[place].kind in ACTION and report.findings[place].accepted,
-        ),
+def list_findings(report: Report, views: Views) -> Listing:
+    """Every finding of a report, numbered."""
+    ordered = sorted(
+        report.findings,
+        key=lambda f: (RANK[f.kind], f.kind in ACTION and f.accepted),
     )
-    listing = Listing([report.findings[place] for place in order])
-    explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
-    first: dict[object, int] = {}
-    for number, (at, finding) in enumerate(zip(order, listing.findings, strict=True), 1):
+    listing = Listing()
+    index = listing.marks.elements
+    first: dict[object, NumberedFinding] = {}
+    for number, finding in enumerate(ordered, 1):
         key = (finding.subject_class, finding.subject_id)
-        place = listing.index.get(key)
+        place = index.get(key)
         if place is None:
-            place = listing.index[key] = len(listing.elements)
-            listing.elements.append(Element(place, key[0], key[1], finding.kind))
+            place = index[key] = len(listing.elements)
+            listing.elements.append(ElementView(place, key[0], key[1], finding.kind))
             listing.spreads[place] = spread(finding, report.assembly.couplings)
-        listing.elements[place].numbers.append(number)
+        element = listing.elements[place]
+        view = NumberedFinding(finding, views, number, element)
+        element.findings.append(view)
         listing.by_key.setdefault(key, []).append(finding)
-        said = data["findings"][at] if data is not None else None
-        entry = _entry(number, finding, place, explainer, said, report.source)
-        if entry.needs_action and not finding.incomplete:
-            same = alike_key(finding, entry.message, entry.mend)
-            found = number if same is None else first.setdefault(same, number)
-            entry = entry if found == number else replace(entry, alike=found)
-        listing.entries.append(entry)
-    listing.marks = _marks(listing)
+        listing.findings.append(view)
+        if view.needs_action:
+            _tell_together(view, first)
+            # Only elements with findings are links; what has none has nothing to lead to.
+            for shown in listing.spreads[place]:
+                listing.marks.findings.setdefault(shown, []).append((number, view.kind))
     return listing
 
 
-def _entry(
-    number: int,
-    finding: Finding,
-    element: int,
-    explainer: Explainer,
-    said: dict[str, Any] | None,
-    main: Source,
-) -> Entry:
-    rule, case = finding.rule, finding.case
-    measure = limit = ""
-    relation = "at most"
-    if case is not None:
-        relation = "at least" if case.at_least else "at most"
-        if finding.measure is not None:
-            measure = show_value(finding.measure, case.measure.kind, case.unit)
-        if finding.limit is not None:
-            limit = show_value(finding.limit, case.measure.kind, case.unit)
-    if said is not None:
-        message, mend = said["message"], said["mend"]
-    elif finding.kind not in ("pass", "notApplicable"):
-        detail = explainer.detail(finding)
-        message, mend = detail.message, detail.mend
-    else:
-        message, mend = explainer.message(finding), ""
-    mark = finding.mark
-    return Entry(
-        number=number,
-        kind=finding.kind,
-        rule=rule.id,
-        title=rule.title,
-        citation=finding.citation,
-        of_rule=rule.citation,
-        element=element,
-        message=message,
-        mend=mend,
-        measure=measure,
-        limit=limit,
-        relation=relation,
-        ratio=finding.ratio,
-        graded=_graded(finding),
-        place=f"{source_of(mark, main).path}:{mark.line}:{mark.column}",
-        decision="" if finding.decision is None else str(finding.decision),
-        accepted=finding.accepted,
-        placed=placed_words(finding),
-    )
-
-
-def _graded(finding: Finding) -> bool:
-    """Whether being close to the limit means anything: not where one of one is counted."""
-    case, measure, limit = finding.case, finding.measure, finding.limit
-    if case is None or isinstance(measure, bool) or isinstance(limit, bool):
-        return False
-    if finding.ratio is None:
-        return False
-    counted = case.unit in ("count", "", "1") and isinstance(limit, (int, float))
-    return not (counted and limit <= 1)
-
-
-def _marks(listing: Listing) -> Marks:
-    """What drawings have to mark, and the numbers by which they link to elements.
-
-    Only elements with findings are links; a drawn element without any has nothing to lead to.
-    """
-    findings: dict[Key, list[tuple[int, str]]] = {}
-    for entry in listing.entries:
-        if entry.needs_action:
-            for key in listing.spreads[entry.element]:
-                findings.setdefault(key, []).append((entry.number, entry.kind))
-    return Marks(dict(listing.index), findings)
+def _tell_together(view: NumberedFinding, first: dict[object, NumberedFinding]) -> None:
+    """What reports the same of one place is told with the first of its kind."""
+    key = None if view.finding.incomplete else view.alike
+    if key is None:
+        return
+    found = first.setdefault(key, view)
+    if found is not view:
+        view.told = True
+        found.others.append(view)
 
 
 def closest(listing: Listing) -> list[Bar]:
     """The findings closest to or farthest beyond their limits, at most a few of each rule."""
-    graded = [e for e in listing.entries if e.graded and e.ratio is not None and e.ratio > 0]
-    graded.sort(key=lambda e: (-(e.ratio or 0.0), e.number))
+    graded = [f for f in listing.findings if f.graded and f.ratio is not None and f.ratio > 0]
+    graded.sort(key=lambda f: (-(f.ratio or 0.0), f.number))
     taken: dict[str, int] = {}
-    bars = []
-    for entry in graded:
-        if taken.get(entry.rule, 0) >= MOST_OF_RULE:
+    bars: list[Bar] = []
+    for view in graded:
+        if taken.get(view.rule, 0) >= MOST_OF_RULE:
             continue
-        taken[entry.rule] = taken.get(entry.rule, 0) + 1
-        element = listing.elements[entry.element]
+        taken[view.rule] = taken.get(view.rule, 0) + 1
         bars.append(
             Bar(
-                number=entry.number,
-                kind=entry.kind,
-                key=(element.name, element.id),
-                rule=entry.rule,
-                ratio=entry.ratio or 0.0,
-                words=f"{entry.measure}, {entry.relation} {entry.limit}",
+                number=view.number,
+                kind=view.kind,
+                key=(view.subject_class, view.subject_id),
+                rule=view.rule,
+                ratio=view.ratio or 0.0,
+                words=f"{view.measure} ({view.most})",
             )
         )
         if len(bars) == MOST_BARS:

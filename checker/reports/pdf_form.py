@@ -10,28 +10,27 @@ from __future__ import annotations
 import json
 import os
 import re
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from checker.findings.finding import Report
+from checker.findings.kinds import KINDS, counts_in_words
 
-from . import cautions, submittal
-from .content import KINDS, Content, Entry, build_content, counted
-from .figures import Figure
+from . import submittal
+from .book_view import AppliedRule
+from .calculations import Calculation
+from .figures.every import Figure
 from .glyphs import breakable, breakable_code, drawable
-from .json_form import report_object
-from .schedules import Schedule, condensed
-from .sheets import Sheet
+from .listing import NumberedFinding
+from .report_view import ReportView
+from .schedules import Schedule
 
-_TEMPLATE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "assets", "report.typ")
+_TEMPLATE = os.path.join(os.path.dirname(os.path.abspath(__file__)), "templates", "report.typ")
 #: Findings that need action which are set out in full; further ones stand in a table.
 MOST_BLOCKS = 250
 #: Rows of a schedule beyond which what describes an element stands in one cell.
 WIDE_UP_TO = 500
 _RUNNING = 60
-#: Characters of a formula on a calculation sheet; some go on over half a page.
-_FORMULA = 180
 
 
 def render(report: Report) -> bytes:
@@ -53,62 +52,53 @@ def render(report: Report) -> bytes:
 
 def _inputs(report: Report) -> dict[str, str]:
     """What the template reads, as text; all else can go before a long report is set."""
-    data = report_object(report)
-    content = layout(report, build_content(report, data))
-    return {
-        "content": json.dumps(content, ensure_ascii=False, separators=(",", ":")),
-        "report": submittal.carried_json(data),
-    }
+    view = ReportView(report)
+    carried = submittal.carried_json(view.data)
+    content = json.dumps(layout(view), ensure_ascii=False, separators=(",", ":"))
+    return {"content": content, "report": carried}
 
 
-def layout(report: Report, content: Content) -> dict[str, Any]:
-    """The content as the template reads it: plain data, every text fit for the fonts."""
-    action = [entry for entry in content.entries if entry.needs_action]
-    brief = len(content.entries) > submittal.BRIEF_FROM
-    by_number = {entry.number: entry for entry in content.entries}
-    figures = content.figures
+def layout(view: ReportView) -> dict[str, Any]:
+    """The report as the template reads it: plain data, every text fit for the fonts."""
+    brief = len(view.findings) > submittal.BRIEF_FROM
+    figures, calculations = view.figures, view.calculations
     texts: dict[str, Any] = {
-        "date": content.date,
-        "title": content.title,
-        "facts": [(name, text.split("\n")) for name, text in content.facts],
-        "fingerprints": content.fingerprints,
-        "kinds": [(kind, counted(kind, content.summary[kind])) for kind in KINDS],
-        "verdict": content.verdict,
-        "caution-heading": cautions.HEADING,
-        "cautions": content.cautions,
-        "deferral": content.deferral,
-        "signing": cautions.SIGNING,
-        "ratio": cautions.RATIO,
-        "notices": content.notices,
-        "from-memory": content.from_memory,
-        "action": [_action(entry, content, report) for entry in action[:MOST_BLOCKS]],
-        "action-rows": [_row(entry, content) for entry in action[MOST_BLOCKS:]],
-        "decisions": content.decisions,
-        "uncovered": content.not_covered,
+        "date": view.date,
+        "title": view.title,
+        "facts": [(name, text.split("\n")) for name, text in view.facts],
+        "fingerprints": view.fingerprints,
+        "kinds": [(kind.name, kind.heading) for kind in KINDS.values()],
+        "tags": {kind.name: kind.tag for kind in KINDS.values()},
+        "verdict": view.verdict,
+        "caution-heading": view.cautions_heading,
+        "cautions": view.cautions,
+        "deferral": view.deferral,
+        "signing": view.signing,
+        "ratio": view.ratio,
+        "notices": view.notices,
+        "from-memory": view.from_memory,
+        "action": [_action(finding, view) for finding in view.action[:MOST_BLOCKS]],
+        "action-rows": [_row(finding) for finding in view.action[MOST_BLOCKS:]],
+        "decisions": view.decisions,
+        "uncovered": view.not_covered,
         "figure-notes": figures.notes,
-        "sheets": [_sheet(sheet, by_number[sheet.number], content) for sheet in content.sheets],
-        "left-out": content.left_out,
-        "shortened": any(
-            len(line.formula) > _FORMULA for sheet in content.sheets for line in sheet.lines
-        ),
-        "schedules": [
-            _schedule(schedule if len(schedule.rows) <= WIDE_UP_TO else condensed(schedule))
-            for schedule in content.schedules
-        ],
+        "sheets": [_calculation(made) for made in calculations],
+        "left-out": view.left_out,
+        "schedules": [_schedule(schedule) for schedule in view.schedules],
         "brief": brief,
-        "groups": _groups(content, brief),
-        "edition-note": f"{report.book.edition.title}. {report.book.edition.note}",
-        "amendments": content.amendments,
-        "rules": content.rules,
-        "idle-rules": content.idle_rules,
-        "tables": content.tables,
+        "groups": _by_rule(view.findings, brief),
+        "edition-note": f"{view.edition.title}. {view.edition.note}",
+        "amendments": view.amendments,
+        "rules": [_rule(rule) for rule in view.rules],
+        "idle-rules": view.idle_rules,
+        "tables": view.tables,
     }
     made: dict[str, Any] = _fit(texts)
-    made["summary"] = content.summary
-    made["running"] = drawable(_clipped(content.head))
-    made["running-title"] = drawable(_clipped(content.title))
-    made["design"] = report.source.digest
-    made["rules-digest"] = report.book.digest
+    made["summary"] = view.summary
+    made["running"] = drawable(_clipped(view.head))
+    made["running-title"] = drawable(_clipped(view.title))
+    made["design"] = view.report.source.digest
+    made["rules-digest"] = view.book.digest
     made["ratios"] = None if figures.ratios is None else _figure(figures.ratios)
     made["elevations"] = [_figure(figure) for figure in figures.elevations]
     made["schematics"] = [_figure(figure) for figure in figures.schematics]
@@ -121,7 +111,7 @@ def _fit(value: Any, key: str = "") -> Any:
     if isinstance(value, str):
         if value.startswith("sha256:") and len(value) == 71:
             return value
-        return breakable_code(value) if key in ("formula", "numbers") else breakable(value)
+        return breakable_code(value) if key == "numbers" else breakable(value)
     if isinstance(value, Mapping):
         return {name: _fit(item, name) for name, item in value.items()}
     if isinstance(value, (list, tuple)):
@@ -143,114 +133,124 @@ def _figure(figure: Figure) -> dict[str, Any]:
     }
 
 
-def _short(formula: str) -> str:
-    """A formula that a column of a page can hold."""
-    if len(formula) <= _FORMULA:
-        return formula
-    return formula[:_FORMULA].rsplit(" ", 1)[0] + " …"
-
-
-def _ratio(entry: Entry) -> str:
-    return f"{entry.ratio:.2f}" if entry.ratio is not None and entry.graded else ""
-
-
 def _schedule(schedule: Schedule) -> dict[str, Any]:
+    if len(schedule.rows) > WIDE_UP_TO:
+        schedule = schedule.condensed()
     return {
         "title": schedule.title,
         "note": schedule.note,
-        "columns": schedule.columns,
-        "rows": [{"cells": row.cells, "marked": bool(row.numbers)} for row in schedule.rows],
+        "columns": [
+            {"head": column.heading, "width": column.width, "number": column.number}
+            for column in schedule.columns
+        ],
+        "rows": [
+            {"cells": schedule.cells(row), "marked": bool(row.action)} for row in schedule.rows
+        ],
     }
 
 
-def _row(entry: Entry, content: Content) -> dict[str, Any]:
+def _rule(rule: AppliedRule) -> dict[str, Any]:
+    keys = ("id", "citation", "topic", "counts", "tables", "why", "note", "exceptions", "history")
     return {
-        "number": entry.number,
-        "kind": entry.kind,
-        "rule": entry.rule,
-        "label": content.elements[entry.element].label,
-        "message": entry.message,
-        "mend": entry.mend,
-        "measure": entry.measure,
-        "limit": entry.bound,
-        "ratio": _ratio(entry),
+        **{key: getattr(rule, key) for key in keys},
+        "title": rule.title.text,
+        "sources": rule.sources,
+        "values": [
+            {
+                "name": value.name,
+                "text": value.text,
+                "citation": value.cite,
+                "note": value.note,
+                "origin": value.value.origin,
+                "memory": value.memory,
+            }
+            for value in rule.values
+        ],
     }
 
 
-def _action(entry: Entry, content: Content, report: Report) -> dict[str, Any]:
+def _row(finding: NumberedFinding) -> dict[str, Any]:
     return {
-        **_row(entry, content),
-        "title": entry.title,
-        "citation": entry.citation,
-        "against": entry.against,
-        "decision": entry.decision,
-        "accepted": entry.accepted,
-        "place": entry.place,
-        "shown": _shown(entry, content),
+        "number": finding.number,
+        "kind": finding.kind,
+        "rule": finding.rule,
+        "label": finding.element.label,
+        "message": finding.message,
+        "fix": finding.fix,
+        "measure": finding.measure,
+        "limit": finding.bound,
+        "ratio": finding.ratio_text,
+        "title": finding.title,
+        "citation": finding.citation,
+        "against": finding.against,
     }
 
 
-def _shown(entry: Entry, content: Content) -> str:
+def _action(finding: NumberedFinding, view: ReportView) -> dict[str, Any]:
+    return {
+        **_row(finding),
+        "decision": finding.decision,
+        "accepted": finding.accepted,
+        "place": finding.where,
+        "placed": finding.placed,
+        "shown": _shown(finding, view),
+    }
+
+
+def _shown(finding: NumberedFinding, view: ReportView) -> str:
     """Where an element is drawn, in words."""
-    drawn = content.elements[entry.element].drawn
+    drawn = finding.element.drawn
     if drawn is None:
         return ""
     anchor = f'id="d{drawn}"'
-    figures = content.figures
+    figures = view.figures
     for figure in (*figures.elevations, *figures.schematics, *figures.sections):
         if anchor in figure.svg:
             return figure.title if figure.sort != "cross-section" else "cross-sections"
     return ""
 
 
-def _sheet(sheet: Sheet, entry: Entry, content: Content) -> dict[str, Any]:
+def _calculation(made: Calculation) -> dict[str, Any]:
     return {
-        "number": sheet.number,
-        "kind": entry.kind,
-        "rule": entry.rule,
-        "title": entry.title,
-        "citation": entry.citation,
-        "label": content.elements[entry.element].label,
-        "message": entry.message,
-        "against": entry.against,
-        "lines": [replace(line, formula=_short(line.formula)) for line in sheet.lines],
-        "constants": sheet.constants,
+        **_row(made.finding),
+        "lines": made.steps,
+        "constants": made.constants,
     }
 
 
-def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
+def _by_rule(findings: Sequence[NumberedFinding], brief: bool) -> list[dict[str, Any]]:
     """Every finding by rule: rows, and runs of elements where a row says nothing more."""
-    by_rule: dict[str, list[Entry]] = {}
-    for entry in content.entries:
-        by_rule.setdefault(entry.rule, []).append(entry)
+    by_rule: dict[str, list[NumberedFinding]] = {}
+    for finding in findings:
+        by_rule.setdefault(finding.rule, []).append(finding)
     groups = []
-    for rule in sorted(by_rule):
-        entries = by_rule[rule]
+    for rule, found in sorted(by_rule.items()):
         rows: list[dict[str, Any]] = []
         runs: dict[str, list[str]] = {}
-        for entry in entries:
-            element = content.elements[entry.element]
-            kind = element.name.replace("_", " ")
-            if entry.kind == "notApplicable":
-                runs.setdefault(f"{_sentence(entry.message)}; {kind}", []).append(element.id)
-            elif entry.kind == "pass" and not entry.graded:
-                words = "Holds" if brief else f"Holds, {_of_any(entry.message, element.id)}"
-                runs.setdefault(f"{words}; {kind}", []).append(element.id)
-            elif entry.kind == "pass" and brief:
-                words = f"Holds, with the ratio to the limit; {kind}"
-                runs.setdefault(words, []).append(f"{element.id} {_ratio(entry)}")
+        counts = dict.fromkeys(KINDS, 0)
+        for finding in found:
+            counts[finding.kind] += 1
+            element = finding.element
+            name = element.name.replace("_", " ")
+            if finding.kind == "notApplicable":
+                runs.setdefault(f"{_sentence(finding.message)}; {name}", []).append(element.id)
+            elif finding.kind == "pass" and not finding.graded:
+                words = "Passes" if brief else f"Passes, {_of_any(finding.message, element.id)}"
+                runs.setdefault(f"{words}; {name}", []).append(element.id)
+            elif finding.kind == "pass" and brief:
+                words = f"Passes, with the ratio to the limit; {name}"
+                runs.setdefault(words, []).append(f"{element.id} {finding.ratio_text}")
             else:
-                row = _row(entry, content)
-                if entry.needs_action:
-                    row["message"] = f"see finding {entry.number}"
+                row = _row(finding)
+                if finding.needs_action:
+                    row["message"] = f"see finding {finding.number}"
                 rows.append(row)
-        counts = {kind: sum(e.kind == kind for e in entries) for kind in KINDS}
         groups.append(
             {
                 "rule": rule,
-                "title": entries[0].title,
-                "citation": entries[0].of_rule,
-                "counts": ", ".join(f"{n} {counted(kind, n)}" for kind, n in counts.items() if n),
+                "title": found[0].title,
+                "citation": found[0].rule_citation,
+                "counts": counts_in_words(counts),
                 "rows": rows,
                 "runs": [
                     {"words": words, "listed": ", ".join(listed)} for words, listed in runs.items()
@@ -261,7 +261,7 @@ def _groups(content: Content, brief: bool) -> list[dict[str, Any]]:
 
 
 def _of_any(message: str, element: str) -> str:
-    """What is said of an element, without its name: the same of all of which it holds."""
+    """What is said of an element, without its name: the same of all that pass."""
     return re.sub(rf"(?<![\w-]){re.escape(element)}(?![\w-])", "it", message)
 
 

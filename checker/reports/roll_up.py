@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -10,12 +9,15 @@ from checker.documents.errors import printable
 from checker.documents.indented import indented
 from checker.documents.unseen import json_escaped
 from checker.findings.finding import Report
+from checker.findings.kinds import ACTION, KINDS
 
 from .cautions import CAUTION
 
 
 @dataclass(slots=True)
-class _Rule:
+class RuleTotals:
+    """How often a rule needs action, and in how many assemblies and units."""
+
     title: str = ""
     fail: int = 0
     open: int = 0
@@ -29,7 +31,7 @@ class RollUp:
     """Adds reports up one at a time; it keeps numbers, never the reports, so memory stays flat."""
 
     assemblies: list[dict[str, Any]] = field(default_factory=list)
-    rules: dict[str, _Rule] = field(default_factory=dict)
+    rules: dict[str, RuleTotals] = field(default_factory=dict)
 
     def add(self, report: Report) -> None:
         """Take one report in."""
@@ -38,9 +40,9 @@ class RollUp:
         blocking = 0
         for finding in report.findings:
             blocking += finding.blocking
-            if finding.kind not in ("fail", "open", "review") or finding.accepted:
+            if finding.kind not in ACTION or finding.accepted:
                 continue
-            rule = self.rules.setdefault(finding.rule.id, _Rule(finding.rule.title))
+            rule = self.rules.setdefault(finding.rule.id, RuleTotals(finding.rule.title))
             setattr(rule, finding.kind, getattr(rule, finding.kind) + 1)
             touched[finding.rule.id] = None
         for name in touched:
@@ -60,8 +62,8 @@ class RollUp:
             }
         )
 
-    def ranked(self) -> list[tuple[str, _Rule]]:
-        """Rules, those that stand in the way most often first."""
+    def ranked(self) -> list[tuple[str, RuleTotals]]:
+        """Rules, those that block most often first."""
         return sorted(
             self.rules.items(), key=lambda item: (-(item[1].fail + item[1].open), item[0])
         )
@@ -110,14 +112,15 @@ class RollUp:
         ]
         return by_rule, by_file
 
-    _RULE_HEADS = ("rule", "failing", "open", "for review", "assemblies", "units")
-    _FILE_HEADS = ("assembly", "revision", "quantity", "failing", "open", "for review", "file")
+    _COUNTED = tuple(KINDS[kind].count for kind in ACTION)
+    _RULE_HEADS = ("rule", *_COUNTED, "assemblies", "units")
+    _FILE_HEADS = ("assembly", "revision", "quantity", *_COUNTED, "file")
 
     def _sentence(self) -> str:
         total = self.object()
         return (
             f"{_count(total['assemblies'], 'assembly')}, {_count(total['units'], 'unit')}; "
-            f"{_count(total['assemblies_blocked'], 'assembly')} with findings in the way of a "
+            f"{_count(total['assemblies_blocked'], 'assembly')} with findings that block "
             f"release, {_count(total['units_affected'], 'unit')} affected"
         )
 
@@ -138,45 +141,20 @@ class RollUp:
         )
 
     def _html(self) -> str:
+        from .templating import render
+
         by_rule, by_file = self._rows()
-        return (
-            '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
-            '<meta name="viewport" content="width=device-width, initial-scale=1">'
-            "<title>Roll-up of checked assemblies</title><style>"
-            "body{font:15px/1.45 Georgia,serif;max-width:70rem;margin:2rem auto;padding:0 1rem;"
-            "color:#1b1b1b;background:#fff}div{overflow-x:auto}"
-            "table{border-collapse:collapse;margin:1rem 0;width:100%}"
-            "th,td{border-bottom:1px solid #888;padding:.3rem .6rem;text-align:left}"
-            ".n{text-align:right;font-variant-numeric:tabular-nums}"
-            "</style></head><body><h1>Roll-up of checked assemblies</h1>"
-            f"<p>{html.escape(self._sentence())}</p>"
-            f"<h2>Rules</h2>{_table(self._RULE_HEADS, by_rule)}"
-            f"<h2>Assemblies</h2>{_table(self._FILE_HEADS, by_file)}"
-            f"<p>{html.escape(CAUTION)}</p></body></html>\n"
+        return render(
+            "roll-up.html",
+            sentence=self._sentence(),
+            rule_heads=self._RULE_HEADS,
+            by_rule=by_rule,
+            file_heads=self._FILE_HEADS,
+            by_file=by_file,
+            caution=CAUTION,
         )
 
 
 def _count(number: int, word: str) -> str:
     several = word[:-1] + "ies" if word.endswith("y") else word + "s"
     return f"{number} {word if number == 1 else several}"
-
-
-_WORDS = ("rule", "assembly", "revision", "file")
-
-
-def _table(heads: tuple[str, ...], rows: list[tuple[Any, ...]]) -> str:
-    sides = ["" if name in _WORDS else ' class="n"' for name in heads]
-    head = "".join(
-        f'<th scope="col"{side}>{html.escape(name)}</th>'
-        for name, side in zip(heads, sides, strict=True)
-    )
-    body = "".join(
-        "<tr>"
-        + "".join(
-            f"<td{side}>{html.escape(str(cell))}</td>"
-            for cell, side in zip(row, sides, strict=True)
-        )
-        + "</tr>"
-        for row in rows
-    )
-    return f"<div><table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"

@@ -11,14 +11,13 @@ from __future__ import annotations
 import hashlib
 import json
 import posixpath
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker import __version__
 from checker.documents.errors import Mark
 from checker.documents.missing import known
 from checker.documents.unseen import json_escaped
-from checker.findings.detail import Amount, Detail, Explainer
 from checker.findings.finding import Finding, Report
 from checker.findings.not_covered import in_brief, not_covered
 from checker.findings.places import (
@@ -29,10 +28,13 @@ from checker.findings.places import (
     source_of,
     together,
 )
+from checker.findings.plain import plain_amount, plain_decision
+from checker.findings.view import FindingView, Views
 from checker.findings.wording import worded
-from checker.rulebook.book import Rule
 
+from . import form
 from .cautions import CAUTION
+from .rule_view import RuleView
 
 _SCHEMA = (
     "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -40,13 +42,7 @@ _SCHEMA = (
 _BASE = "%SRCROOT%"  # the usual name for the folder that relative paths start from
 
 
-def render(reports: Sequence[Report]) -> str:
-    """The reports as one SARIF log."""
-    stream = Stream()
-    return "".join(stream.rest([stream.add(report) for report in reports]))
-
-
-class Stream:
+class Form(form.Form):
     """The log, report by report.
 
     Every run says the exit status of the command, which is known when all of them are.
@@ -54,8 +50,7 @@ class Stream:
 
     late = True
 
-    def __init__(self) -> None:
-        self._status = 0
+    _status = 0
 
     def add(self, report: Report) -> str:
         """One run on a line, with 0 for the status."""
@@ -81,21 +76,21 @@ _EXIT_CODE = '"exitCode":'
 def _run(report: Report) -> dict[str, Any]:
     book = report.book
     rules = {rule.id: place for place, rule in enumerate(book.rules)}
-    explainer = Explainer(report.assembly, book.vocabulary, book.terms)
+    views = Views.of(report)
     ordered = sorted(report.findings, key=_order)
     return {
         "tool": {
             "driver": {
                 "name": "pullpoint",
                 "version": __version__,
-                "rules": [_rule(rule) for rule in book.rules],
+                "rules": [_rule(RuleView(rule)) for rule in book.rules],
             }
         },
         "automationDetails": {"id": f"pullpoint/{report.assembly.id}/"},
         "columnKind": "unicodeCodePoints",
         "artifacts": _artifacts(report),
         "invocations": [_invocation(report)],
-        "results": _results(ordered, rules, report, explainer),
+        "results": _results([views.view(f) for f in ordered], rules, report),
         "properties": {"caution": worded(CAUTION, report.book.terms), **_basis(report)},
     }
 
@@ -110,35 +105,33 @@ def _order(finding: Finding) -> tuple[int, int, str, str, str]:
 # -- the rules ------------------------------------------------------------------------------
 
 
-def _rule(rule: Rule) -> dict[str, Any]:
-    draft = rule.draft
-    outcomes = {case.fails_as for case in draft.cases}
-    help_lines = [rule.title + "."]
-    if draft.why:
-        help_lines.append(draft.why.strip())
+def _rule(rule: RuleView) -> dict[str, Any]:
+    help_lines = [f"{rule.title}."]
+    if rule.why:
+        help_lines.append(rule.why)
     help_lines.append(f"Citation: {rule.citation}.")
     help_lines += [
-        f"{name} = {value.part.value}"
+        f"{value.name} = {value.written}"
         + (f" ({value.cite})" if value.cite else "")
-        + (f": {value.note.strip()}" if value.note else "")
-        for name, value in draft.values.items()
+        + (f": {value.note}" if value.note else "")
+        for value in rule.values
     ]
-    if draft.note:
-        help_lines.append(draft.note.strip())
-    described: dict[str, Any] = {
+    if rule.note:
+        help_lines.append(rule.note)
+    fails = any(case.fails_as == "fail" for case in rule.cases)
+    return {
         "id": rule.id,
-        "shortDescription": {"text": rule.title},
-        "fullDescription": {"text": draft.why.strip() or rule.title},
+        "shortDescription": {"text": str(rule.title)},
+        "fullDescription": {"text": rule.why or str(rule.title)},
         "help": {"text": "\n\n".join(help_lines)},
-        "defaultConfiguration": {"level": "error" if "fail" in outcomes else "none"},
+        "defaultConfiguration": {"level": "error" if fails else "none"},
         "properties": {
-            "tags": [draft.topic],
+            "tags": [rule.topic],
             "citation": rule.citation,
-            "fingerprint": draft.digest,
-            "amendedBy": list(draft.history),
+            "fingerprint": rule.digest,
+            "amendedBy": list(rule.history),
         },
     }
-    return described
 
 
 # -- what it was made from ------------------------------------------------------------------
@@ -218,11 +211,11 @@ def _invocation(report: Report) -> dict[str, Any]:
     said: dict[str, Any] = {"executionSuccessful": not defects, "exitCode": 0}
     if defects:
         said["toolExecutionNotifications"] = defects
-    told = [("warning", notice) for notice in report.notices]
-    told += [("note", f"not covered by this check: {line}") for line in in_brief(report)]
-    if told:
+    notices = [("warning", notice) for notice in report.notices]
+    notices += [("note", f"not covered by this check: {line}") for line in in_brief(report)]
+    if notices:
         said["toolConfigurationNotifications"] = [
-            {"level": level, "message": {"text": text}} for level, text in told
+            {"level": level, "message": {"text": text}} for level, text in notices
         ]
     return said
 
@@ -231,29 +224,27 @@ def _invocation(report: Report) -> dict[str, Any]:
 
 
 def _results(
-    ordered: list[Finding], rules: dict[str, int], report: Report, explainer: Explainer
+    views: list[FindingView], rules: dict[str, int], report: Report
 ) -> list[dict[str, Any]]:
-    """A result for each finding; those that say the same of one place are one."""
-    details = {id(finding): explainer.detail(finding) for finding in ordered}
-    said = [(f, details[id(f)].message, details[id(f)].mend) for f in ordered]
-    return [_result(alike, details[id(alike[0])], rules, report) for alike in together(said)]
+    """A result for each finding; those that report the same of one place are one."""
+    found = {id(view.finding): view for view in views}
+    said = [(v.finding, v.detail.message, v.fix) for v in views]
+    return [_result(found[id(alike[0])], alike, rules, report) for alike in together(said)]
 
 
 def _result(
-    alike: list[Finding], detail: Detail, rules: dict[str, int], report: Report
+    view: FindingView, alike: list[Finding], rules: dict[str, int], report: Report
 ) -> dict[str, Any]:
-    finding = alike[0]
-    text = f"{finding.subject_class} {names_of(alike)}: {detail.message}"
-    if detail.mend:
-        text += f". To mend it: {detail.mend}"
-    identity = "\0".join(
-        (report.assembly.id, finding.rule.id, finding.subject_class, finding.subject_id)
-    )
+    finding, detail = view.finding, view.detail
+    text = f"{view.subject_class} {names_of(alike)}: {detail.message}"
+    if view.fixes:
+        text += f". Fix: {view.fix}"
+    identity = "\0".join((report.assembly.id, view.rule, view.subject_class, view.subject_id))
     result: dict[str, Any] = {
-        "ruleId": finding.rule.id,
-        "ruleIndex": rules[finding.rule.id],
-        "kind": finding.kind,
-        "level": "error" if finding.kind == "fail" else "none",
+        "ruleId": view.rule,
+        "ruleIndex": rules[view.rule],
+        "kind": view.kind,
+        "level": "error" if view.kind == "fail" else "none",
         # `[text](target)` is a link even in plain text (§3.11.6); no name may become one.
         "message": {"text": text.replace("](", "\\](")},
         "locations": [_location(finding, report)],
@@ -261,15 +252,15 @@ def _result(
             "ruleAndSubject/v1": hashlib.sha256(identity.encode(errors="replace")).hexdigest()
         },
         "properties": {
-            "citation": finding.citation,
-            "measure": _amount(detail.measure),
-            "limit": _amount(detail.limit),
-            "relation": finding.relation if detail.limit is not None else None,
-            "ratio": None if finding.ratio is None else round(finding.ratio, 6),
-            "mend": detail.mend,
-            "missing": list(finding.gaps),
+            "citation": view.citation,
+            "measure": plain_amount(view.measure_amount),
+            "limit": plain_amount(view.limit_amount),
+            "relation": view.relation if view.limit_amount is not None else None,
+            "ratio": view.rounded_ratio,
+            "fixes": list(view.fixes),
+            "missing": list(view.missing),
             "quantity": report.assembly.quantity,
-            "decision": finding.decision.to_dict() if finding.decision is not None else None,
+            "decision": plain_decision(finding.decision),
         },
     }
     if len(alike) > 1:
@@ -345,9 +336,3 @@ def _suppressions(finding: Finding) -> list[dict[str, Any]]:
             "properties": {"expires": decision.decision.expires},
         }
     ]
-
-
-def _amount(amount: Amount | None) -> dict[str, Any] | None:
-    if amount is None:
-        return None
-    return {"value": amount.value, "unit": amount.unit, "text": amount.text}

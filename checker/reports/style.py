@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import TextIO
 
 from checker.documents.wrapping import WIDTH
-
-_KINDS = {"fail": "31;1", "open": "35;1", "review": "36", "pass": "32", "informational": "34"}
+from checker.findings.kinds import KINDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +27,7 @@ class Style:
 
     def kind(self, kind: str, text: str) -> str:
         """Text in the colour of a kind of finding."""
-        return self._in(text, _KINDS.get(kind, "2"))
+        return self._in(text, KINDS[kind].color if kind in KINDS else "2")
 
     def _in(self, text: str, code: str) -> str:
         return f"\x1b[{code}m{text}\x1b[0m" if self.colour else text

@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from checker.documents.unseen import json_escaped
+from checker.findings.kinds import ACTION
 
 #: Findings beyond which the carried report leaves out the steps of checks that hold: a file that
 #: is too large to open or send serves nobody.
@@ -29,8 +30,6 @@ def carried_json(data: dict[str, Any]) -> str:
     """
     findings = data["findings"]
     if not carries_steps(len(findings)):
-        kept = [
-            f if f["kind"] in ("fail", "open", "review") else {**f, "steps": []} for f in findings
-        ]
+        kept = [f if f["kind"] in ACTION else {**f, "steps": []} for f in findings]
         data = {**data, "steps_of": "findings that need action", "findings": kept}
     return json_escaped(json.dumps(data, ensure_ascii=False, separators=(",", ":")))

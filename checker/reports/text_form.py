@@ -1,37 +1,19 @@
-"""The report on a terminal: what needs action first, where it stands, and what would mend it."""
+"""The report on a terminal: what needs action first, where it stands, and how to fix it."""
 
 from __future__ import annotations
-
-from collections.abc import Iterable, Iterator
 
 from checker.documents.errors import Mark, printable
 from checker.documents.source import Source
 from checker.documents.wrapping import wrapped
-from checker.findings.brief import Brief, Briefer, says_enough
 from checker.findings.finding import Finding, Report
+from checker.findings.kinds import ACTION, BLOCKING, COUNTED, KINDS, RANK
 from checker.findings.not_covered import in_brief
-from checker.findings.places import alike_key, names_of, placed_words, source_of
+from checker.findings.places import names_of
+from checker.findings.view import FindingView, Views
 
+from . import form
 from .style import Style
 
-_ACTED_ON = ("fail", "open", "review")
-_ORDER = {"fail": 0, "open": 1, "review": 2, "informational": 3, "pass": 4, "notApplicable": 5}
-_WORDS = {
-    "fail": "FAIL",
-    "open": "OPEN",
-    "review": "REVIEW",
-    "informational": "note",
-    "pass": "pass",
-    "notApplicable": "n/a",
-}
-_COUNTED = {
-    "fail": "failing",
-    "open": "open",
-    "review": "for review",
-    "pass": "holding",
-    "notApplicable": "not applicable",
-    "informational": "informational",
-}
 _INDENT = "       "
 
 
@@ -41,10 +23,10 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
     if show == "all":
         chosen = list(report.findings)
     elif report.decisions:
-        chosen = [f for f in report.findings if f.kind in _ACTED_ON or f.decision]
+        chosen = [f for f in report.findings if f.kind in ACTION or f.decision]
     else:
-        chosen = [f for f in report.findings.loud if f.kind in _ACTED_ON]
-    shown = sorted(chosen, key=lambda f: (_ORDER[f.kind], f.accepted))
+        chosen = [f for f in report.findings.notable if f.kind in ACTION]
+    shown = sorted(chosen, key=lambda f: (RANK[f.kind], f.accepted))
     lines += _findings(report, shown, style)
     for notice in report.notices:
         lines += _labelled("note: ", printable(notice), style)
@@ -55,41 +37,31 @@ def render(report: Report, style: Style, *, show: str = "fail") -> str:
     return "\n".join(lines) + "\n"
 
 
-class Stream:
-    """The reports one by one; ``several`` says whether there is more than one."""
-
-    late = False
-
-    def __init__(self, style: Style, show: str, several: bool) -> None:
-        self._style, self._show, self._several = style, show, several
+class Form(form.Form):
+    """The reports one after the other."""
 
     def add(self, report: Report) -> str:
         """One report."""
-        text = render(report, self._style, show=self._show)
-        return text + "\n" if self._several else text
-
-    def rest(self, lines: Iterable[str]) -> Iterator[str]:
-        """Nothing follows."""
-        yield from lines
+        text = render(report, self.options.style or Style(), show=self.options.show)
+        return text + "\n" if self.options.several else text
 
 
 def _findings(report: Report, shown: list[Finding], style: Style) -> list[str]:
     if not shown:
         return []
-    briefer = Briefer(report)
-    # Findings of one rule that lack the same thing, or say the same of one place of the file, are
-    # told once, with every element.
-    blocks: dict[object, tuple[list[Finding], Brief]] = {}
+    views = Views.of(report)
+    # Findings of one rule that miss the same thing, or report the same of one place of the file,
+    # are reported once, with every element.
+    blocks: dict[object, list[FindingView]] = {}
     for number, finding in enumerate(shown):
-        brief = briefer.brief(finding)
-        key = alike_key(finding, brief.message, brief.mend)
-        blocks.setdefault(number if key is None else key, ([], brief))[0].append(finding)
+        view = views.view(finding)
+        blocks.setdefault(view.alike or number, []).append(view)
     lines: list[str] = []
-    for findings, brief in blocks.values():
-        if findings[0].kind in ("pass", "notApplicable", "informational"):
-            lines += _short(findings[0], brief, style)
+    for found in blocks.values():
+        if found[0].needs_action:
+            lines += _full(found, report.source, style)
         else:
-            lines += _full(findings, brief, report.source, style)
+            lines += _short(found[0], style)
     return lines
 
 
@@ -130,56 +102,47 @@ def _labelled(label: str, text: str, style: Style, follow: str | None = None) ->
     return [style.bold(label) + first[len(label) :], *rest]
 
 
-def _full(findings: list[Finding], brief: Brief, main: Source, style: Style) -> list[str]:
-    """What needs action; several findings are those that are open for the same reason."""
-    finding = findings[0]
-    rule = finding.rule
-    word = _WORDS[finding.kind].ljust(6)
-    accepted = " (accepted)" if finding.accepted else ""
-    placed = placed_words(finding)
-    elements = printable(names_of(findings)) + accepted
-    lead = f"{word} {rule.id}  {finding.subject_class} "
+def _full(found: list[FindingView], main: Source, style: Style) -> list[str]:
+    """What needs action; several findings are those of which the same is reported."""
+    view = found[0]
+    word = view.words.short.ljust(6)
+    accepted = " (accepted)" if view.accepted else ""
+    elements = printable(names_of([v.finding for v in found])) + accepted
+    lead = f"{word} {view.rule}  {view.subject_class} "
     first, *rest = wrapped(elements, style.width, lead, _INDENT)
     lines = [
-        f"{style.kind(finding.kind, word)} {style.bold(rule.id)}"
-        + first[len(word) + 1 + len(rule.id) :],
+        f"{style.kind(view.kind, word)} {style.bold(view.rule)}"
+        + first[len(word) + 1 + len(view.rule) :],
         *rest,
-        *wrapped(printable(brief.message), style.width, _INDENT),
+        *wrapped(printable(view.message), style.width, _INDENT),
     ]
-    cited = {f.citation for f in findings}
-    against = _against(finding, brief)
-    citation = f"[{printable(finding.citation if len(cited) == 1 else rule.citation)}]"
+    cited = {v.citation for v in found}
+    against = _against(view)
+    citation = f"[{printable(view.citation if len(cited) == 1 else view.rule_citation)}]"
     if against and len(_INDENT + against + citation) + 3 > style.width:
         lines += wrapped(against, style.width, _INDENT)
     elif against:
         citation = f"{against}   {citation}"
     lines += wrapped(citation, style.width, _INDENT)
-    lines += _excerpt(finding.mark, main, style)
-    if placed:
-        more = f", and {len(findings) - 1} more" if len(findings) > 1 else ""
-        lines += wrapped(printable(placed) + more, style.width, _INDENT)
-    if brief.mend:
-        lines += _labelled(_INDENT + "mend: ", printable(brief.mend), style, _INDENT)
-    if finding.decision is not None:
-        lines += wrapped(f"decision: {printable(str(finding.decision))}", style.width, _INDENT)
+    lines += _excerpt(view.source, view.finding.mark, main, style)
+    if view.placed:
+        more = f", and {len(found) - 1} more" if len(found) > 1 else ""
+        lines += wrapped(printable(view.placed) + more, style.width, _INDENT)
+    for fix in view.fixes:
+        lines += _labelled(_INDENT + "fix: ", printable(fix), style, _INDENT)
+    if view.decision:
+        lines += wrapped(f"decision: {printable(view.decision)}", style.width, _INDENT)
     lines.append("")
     return lines
 
 
-def _against(finding: Finding, brief: Brief) -> str:
+def _against(view: FindingView) -> str:
     """Measure against limit, and their ratio where they are numbers; "" where it says nothing."""
-    if not brief.measure or not says_enough(brief.measure, brief.limit):
-        return ""
-    text = f"{brief.measure} of {'at least' if brief.at_least else 'at most'} {brief.limit}"
-    measure, limit = finding.measure, finding.limit
-    if isinstance(measure, (int, float)) and isinstance(limit, (int, float)) and limit:
-        text += f" ({measure / limit:.0%})".replace("%", " %")
-    return text
+    return view.against if view.measure else ""
 
 
-def _excerpt(mark: Mark, main: Source, style: Style) -> list[str]:
+def _excerpt(source: Source, mark: Mark, main: Source, style: Style) -> list[str]:
     line, column = mark
-    source = source_of(mark, main)
     text = source.line(line).rstrip()
     if not text:
         return []
@@ -193,7 +156,7 @@ def _excerpt(mark: Mark, main: Source, style: Style) -> list[str]:
     tail = "…" if end < len(text) else ""
     shown = text[start : end - len(tail)]
     caret = " " * (len(lead) + len(printable(shown[: column - 1 - start]))) + "^"
-    named = [style.dim(f"      | {printable(source.path)}")] if source is not main else []
+    named = [style.dim(f"      | {printable(source.path)}")] if source.path != main.path else []
     return [
         *named,
         style.dim(number) + lead + printable(shown) + tail,
@@ -201,11 +164,11 @@ def _excerpt(mark: Mark, main: Source, style: Style) -> list[str]:
     ]
 
 
-def _short(finding: Finding, brief: Brief, style: Style) -> list[str]:
-    word = _WORDS[finding.kind].ljust(6)
-    lead = f"{word} {finding.rule.id}  {finding.subject_class} {printable(finding.subject_id)}: "
-    first, *rest = wrapped(printable(brief.message), style.width, lead, _INDENT)
-    return [style.kind(finding.kind, word) + first[len(word) :], *rest]
+def _short(view: FindingView, style: Style) -> list[str]:
+    word = view.words.short.ljust(6)
+    lead = f"{word} {view.rule}  {view.subject_class} {printable(view.subject_id)}: "
+    first, *rest = wrapped(printable(view.message), style.width, lead, _INDENT)
+    return [style.kind(view.kind, word) + first[len(word) :], *rest]
 
 
 def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
@@ -217,17 +180,14 @@ def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
     if accepted:
         lines.append(f"{accepted} accepted by a recorded decision")
     if blocking:
-        each = "each" if blocking > 1 else "it"
         lines += wrapped(
             f"{blocking} finding"
-            + ("s stand" if blocking > 1 else " stands")
-            + f" in the way of a release; {each} would be built {quantity} "
-            + ("times" if quantity != 1 else "time")
-            + (f": {blocking * quantity} places" if quantity > 1 else ""),
+            + ("s block release" if blocking > 1 else " blocks release")
+            + (f"; {quantity} units: {blocking * quantity} occurrences" if quantity > 1 else ""),
             style.width,
         )
     else:
-        lines.append("no check fails and none is open")
+        lines.append("no failed or open checks")
     term = report.book.terms.get("authority having jurisdiction", "authority having jurisdiction")
     deference = (
         f"On {report.book.edition.short} and the amendments named. The adopted code and "
@@ -237,17 +197,17 @@ def _summary(report: Report, shown: list[Finding], style: Style) -> list[str]:
 
 
 def _counts(report: Report, style: Style) -> list[str]:
-    """How many findings there are of each kind, in the colours of the kinds."""
+    """How many findings there are of each kind, in the colors of the kinds."""
     counts = report.summary
     parts = [
-        (kind if counts[kind] else "pass", f"{counts[kind]} {_COUNTED[kind]}")
-        for kind in ("fail", "open", "review", "pass", "notApplicable", "informational")
-        if counts[kind] or kind in ("fail", "open")
+        (kind if counts[kind] else "pass", f"{counts[kind]} {KINDS[kind].count}")
+        for kind in COUNTED
+        if counts[kind] or kind in BLOCKING
     ]
     plain = ", ".join(words for _, words in parts) + f"  ({len(report.book.rules)} rules)"
-    coloured = ", ".join(style.kind(*part) for part in parts) + plain[plain.index("  (") :]
+    colored = ", ".join(style.kind(*part) for part in parts) + plain[plain.index("  (") :]
     return (
-        [coloured]
+        [colored]
         if len(plain) <= style.width
         else [
             *(style.kind(*part) for part in parts),

@@ -83,7 +83,7 @@ def methods_rule(
                 message=says,
                 passes=says,
                 require=None,
-                mend=(),
+                fixes=(),
             ),
         ),
         cite=text(change.cite or applier.words(change)),

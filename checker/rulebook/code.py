@@ -164,13 +164,13 @@ def every_checked(form: Form) -> list[Checked]:
     """Every expression of a form, those of messages too."""
     found = judging(form)
     for case in form.cases:
-        templates = [case.message, *(m.say for m in case.mend)]
+        templates = [case.message, *(m.say for m in case.fixes)]
         templates += [case.passes] if case.passes else []
         for template in templates:
             found += [p[0] for p in template.parts if not isinstance(p, str)]
-        for mend in case.mend:
-            found += [c for c in (mend.when, mend.of) if c is not None]
-            found += [checked for _, checked in mend.set]
+        for fix in case.fixes:
+            found += [c for c in (fix.when, fix.of) if c is not None]
+            found += [checked for _, checked in fix.set]
     return found
 
 

@@ -37,8 +37,8 @@ from checker.language.types import (
 from checker.quantities.notation import NotationError
 
 from .code import every_checked, needed, with_code
-from .draft import CasePart, Draft, MendPart, Part, ValuePart
-from .forms import Case, Form, Mend, Step, Value
+from .draft import CasePart, Draft, FixPart, Part, ValuePart
+from .forms import Case, Fix, Form, Step, Value
 from .joining import either, keeping
 from .place import problem_in
 from .values import bare, no_name, read_value, unreadable
@@ -295,7 +295,7 @@ class _Compiler:
         self.names["measure"], self.names["limit"] = measure.kind, limit.kind
         message = self._template(part.message, "message")
         passes = None if part.passes is None else self._template(part.passes, "passes")
-        mend = tuple(self._mend(m) for m in part.mend)
+        fixes = tuple(self._fix(m) for m in part.fixes)
         del self.names["measure"], self.names["limit"]
         return Case(
             when,
@@ -307,22 +307,22 @@ class _Compiler:
             part.fails_as,
             message,
             passes,
-            mend,
+            fixes,
             keeping(part.at_least, measure) if require is None else require,
             (),
         )
 
-    def _mend(self, part: MendPart) -> Mend:
-        when = None if part.when is None else self._flag(part.when, "mend when")
-        say = self._template(part.say, "mend")
-        of = None if part.of is None else self._check(part.of, "mend of")
+    def _fix(self, part: FixPart) -> Fix:
+        when = None if part.when is None else self._flag(part.when, "fix when")
+        say = self._template(part.say, "fix")
+        of = None if part.of is None else self._check(part.of, "fix of")
         kind: Type = Element(self.subject.name) if of is None else of.kind
         kind = kind.item if isinstance(kind, List) else kind
         record = CLASSES.get(kind.name) if isinstance(kind, Element) else None
         if record is None and part.of is not None and not isinstance(kind, Anything):
             self.problems.append(
                 part.of.problem(
-                    "`of` of a mend takes the elements that it changes",
+                    "`of` of a fix takes the elements that it changes",
                     found=f"`{part.of.value}` is {a_kind(kind)}",
                     expected="an element, or a list of elements",
                     length=len(str(part.of.value)),
@@ -331,12 +331,12 @@ class _Compiler:
         fields = {f.key: f for f in given_fields(record)} if record else {}
         changes = []
         for name, new in part.set.items():
-            checked = self._check(new, f"mend set {name}")
+            checked = self._check(new, f"fix set {name}")
             own = fields.get(name)
             if record is not None and own is None:
                 self.problems.append(
                     new.problem(
-                        f"a mend cannot set `{name}`: no such field can be written",
+                        f"a fix cannot set `{name}`: no such field can be written",
                         found=name,
                         expected=f"a field of {kind} that a file states",
                         suggestion=nearest(name, fields) or "",
@@ -345,7 +345,7 @@ class _Compiler:
             elif own is not None and not same_kind(type_of(own), checked.kind):
                 self.problems.append(
                     new.problem(
-                        f"a mend cannot set `{name}` to another kind of value",
+                        f"a fix cannot set `{name}` to another kind of value",
                         found=f"`{new.value}` is {a_kind(checked.kind)}",
                         expected=a_kind(type_of(own)),
                         length=len(str(new.value)),
@@ -354,9 +354,9 @@ class _Compiler:
             changes.append((name, checked))
         if part.of is not None and not part.set:
             self.problems.append(
-                part.of.problem("`of` of a mend says whose fields `set` sets", expected="`set:`")
+                part.of.problem("`of` of a fix says whose fields `set` sets", expected="`set:`")
             )
-        return Mend(when, say, of, tuple(changes), part.check)
+        return Fix(when, say, of, tuple(changes), part.check)
 
     def _template(self, part: Part, where: str) -> Template:
         try:
@@ -391,4 +391,4 @@ def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bo
     return _Compiler(draft, vocabulary, SubjectClass(subject)).run(code=code)
 
 
-__all__ = ["Case", "Form", "Mend", "Step", "Value", "compile_form"]
+__all__ = ["Case", "Fix", "Form", "Step", "Value", "compile_form"]

@@ -41,8 +41,8 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Mend:
-    """A checked mend.
+class Fix:
+    """A checked fix.
 
     of: the elements it changes, None for the one that is checked; check: ids of the rules that it
     may make fail.
@@ -72,7 +72,7 @@ class Case:
     fails_as: str
     message: Template
     passes: Template | None
-    mend: tuple[Mend, ...]
+    fixes: tuple[Fix, ...]
     holds: Checked
     steps: tuple[int, ...]
 

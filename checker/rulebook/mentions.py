@@ -21,8 +21,8 @@ def spoken(rule: RuleRecord) -> list[str]:
     for case in rule.cases:
         whole = (case.when, case.measure, case.limit, case.require)
         found += [str(part.value) for part in whole if part is not None]
-        found += [str(part.value) for mend in case.mend for _, part in mend.conditions()]
-        said = (case.message, case.passes, *(mend.say for mend in case.mend))
+        found += [str(part.value) for fix in case.fixes for _, part in fix.conditions()]
+        said = (case.message, case.passes, *(fix.say for fix in case.fixes))
         for part in said:
             found += _BRACES.findall(str(part.value)) if part is not None else []
     return found

@@ -18,7 +18,7 @@ from checker.documents.source import Source
 
 from .part import Part, Text, plain_text, text_at
 from .records import RECORDS, RuleFile
-from .rule_parts import Case, FormulaRecord, Mend, Step, Value
+from .rule_parts import Case, Fix, FormulaRecord, Step, Value
 from .written import all_steps, decided
 
 #: A record that was just read is given its places; it is frozen for everybody else.
@@ -145,9 +145,9 @@ class RuleRecord(RuleFile):
                 part = getattr(case, name)
                 if part is not None:
                     found.append((f"judge[{i}].{name}", part))
-            for j, mend in enumerate(case.mend):
-                found += [(f"judge[{i}].mend[{j}].{key}", p) for key, p in mend.conditions()]
-                found.append((f"judge[{i}].mend[{j}]", mend.say))
+            for j, fix in enumerate(case.fixes):
+                found += [(f"judge[{i}].fixes[{j}].{key}", p) for key, p in fix.conditions()]
+                found.append((f"judge[{i}].fixes[{j}]", fix.say))
         return found
 
     @property
@@ -198,7 +198,7 @@ RULE_RECORDS: dict[str, type] = {
     "ValueFile": Value,
     "StepFile": Step,
     "FormulaFile": FormulaRecord,
-    "FixFile": Mend,
+    "FixFile": Fix,
     "CaseFile": Case,
     "RuleFile": RuleRecord,
 }

@@ -101,7 +101,7 @@ class FormulaRecord(FormulaFile):
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
-class Mend(FixFile):
+class Fix(FixFile):
     """One way to put a failing element right."""
 
     if TYPE_CHECKING:
@@ -135,8 +135,8 @@ class Case(CaseFile):
     fails_as: Any = "fail"
     message: Text = field(default_factory=lambda: Text(""))
     passes: Text | None = None
-    mend: tuple[Mend, ...] = ()
     if TYPE_CHECKING:
+        fixes: tuple[Fix, ...]
         when: Text | None
         measure: Text
         limit: Text

@@ -21,13 +21,13 @@ def too_much(draft: Draft) -> None:
     Raises InputError, and where the rule judges nothing.
     """
     conditions = len(draft.when) + len(draft.unless) + len(draft.widened)
-    mends = max((len(case.mend) for case in draft.cases), default=0)
+    fixes = max((len(case.fixes) for case in draft.cases), default=0)
     for what, number, most in (
         ("values", len(draft.values), 300),
         ("steps", len(draft.steps), 200),
         ("cases", len(draft.cases), 40),
         ("conditions", conditions, 100),
-        ("mends of one case", mends, 40),
+        ("fixes of one case", fixes, 40),
     ):
         if number > most:
             raise InputError(

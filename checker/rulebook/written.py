@@ -250,7 +250,7 @@ def _case(case: Any, rule: RuleRecord) -> Case:
         fails_as=KINDS[kind],
         message=says,
         passes=case.pass_,
-        mend=fixes,
+        fixes=fixes,
     )
 
 

@@ -64,7 +64,7 @@ def test_inline_examples_run_under_every_edition_that_has_the_rule(run, rule):
     assert (status, err) == (0, "")
     # One run of the first example, two of the second: the 2020 edition has no such rule.
     assert "3 runs (nec-2017, nec-2023)" in out
-    assert "2 examples of 1 rule, 3 runs: all hold" in out
+    assert "2 examples of 1 rule, 3 runs: all pass" in out
 
 
 def test_one_edition(run, rule):
@@ -200,7 +200,7 @@ def test_no_edition_has_it(run, rule):
 def test_show_all(run, rule):
     status, out, _ = run("test", rule(RULE + SAMPLE + HOLDING), "--show", "all")
     assert status == 0
-    assert "holds   at the limit  [nec-2023]" in out
+    assert "passes  at the limit  [nec-2023]" in out
     assert "expected pass, got pass" in out
     assert "measure 20 ft, limit 20 ft" in out
 
@@ -239,7 +239,7 @@ examples:
 def test_an_amendment_is_tested_as_in_force(run, rule):
     status, out, _ = run("test", rule(AMENDMENT + INSIDE))
     assert status == 0
-    assert "2 examples of 1 amendment, 2 runs: all hold" in out
+    assert "2 examples of 1 amendment, 2 runs: all pass" in out
 
 
 def test_a_rule_of_an_amendment_has_both_sides(run, rule):

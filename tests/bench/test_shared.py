@@ -13,10 +13,10 @@ from pathlib import Path
 import pytest
 from trial import kinds, message
 
+from checker.bench.bench import Bench
 from checker.cli.main import guarded
 from checker.documents.errors import InputError
-from checker.engine.bench import Bench
-from checker.reports.rule_sheet import shared_words
+from checker.reports.rule_view import shared_view
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.build import build
 
@@ -424,7 +424,10 @@ def test_a_sheet_is_shown_with_what_amendments_set(capsys: pytest.CaptureFixture
 def test_sheets_are_listed_and_a_slip_finds_them(capsys: pytest.CaptureFixture[str]):
     assert guarded(["rules", "list"]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "shared sheets: box-volume, branch-circuits, branches, care-spaces, circuit-current," in said
+    assert (
+        "shared sheets: box-volume, branch-circuits, branches, care-spaces, circuit-current,"
+        in said
+    )
     assert guarded(["rules", "show", "care-space"]) == 2
     assert "nearest: care-spaces" in " ".join(capsys.readouterr().err.split())
 
@@ -492,9 +495,9 @@ def test_a_sheet_is_shown_as_it_is_where_one_rule_has_its_own(folder, book):
     own = "  - {rule: by-step, set: {spare: 3 ft}, reason: r, reference: s}\n"
     changed = book(change(own, folder))
     sheet = changed.sheets.all()["lengths-in-use"]
-    (spare,) = (v for v in shared_words(sheet, changed).values if v.name == "spare")
+    (spare,) = (v for v in shared_view(sheet, changed).values if v.name == "spare")
     assert spare.value.text == "2 ft"
     later = book(change(SET, folder))
     sheet = later.sheets.all()["lengths-in-use"]
-    (spare,) = (v for v in shared_words(sheet, later).values if v.name == "spare")
+    (spare,) = (v for v in shared_view(sheet, later).values if v.name == "spare")
     assert (spare.value.text, spare.value.origin) == ("3 ft", "one")

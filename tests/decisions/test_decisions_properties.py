@@ -9,7 +9,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from small_code import RULES, code, decision, file, findings, joined
 
-from checker.findings.decisions import DECIDABLE, STATUSES, notices
+from checker.findings.decisions import STATUSES, notices
+from checker.findings.kinds import ACTION
 from checker.rulebook.book import Rulebook
 
 DATES = st.dates().map(lambda d: d.isoformat())
@@ -57,7 +58,7 @@ def test_joining_removes_no_finding(
     for found in report.findings:
         if found.accepted:
             assert mine
-            assert found.kind in DECIDABLE
+            assert found.kind in ACTION
             assert found.decision in judged
         if found.kind == "open":
             assert found.blocking

@@ -27,11 +27,13 @@ def test_every_file_that_is_read_is_installed() -> None:
         found = {p for pattern in data[package] for p in (ROOT / folder).glob(pattern)}
         wanted = set((ROOT / folder).rglob("*.yaml"))
         assert wanted <= found, sorted(wanted - found)[:3]
-    for suffix in ("typ", "css", "js", "html"):
-        wanted = set((ROOT / "checker").rglob(f"*.{suffix}"))
-        found = {
-            p
-            for pattern in data["checker.reports"]
-            for p in (ROOT / "checker" / "reports").glob(pattern)
-        }
-        assert wanted <= found
+    for package, folder, suffixes in (
+        ("checker.cli", "cli", ("yaml",)),
+        ("checker.reports", "reports", ("typ", "css", "js", "html", "md", "jinja")),
+        ("checker.schemas", "schemas", ("json",)),
+    ):
+        here = ROOT / "checker" / folder
+        found = {p for pattern in data[package] for p in here.glob(pattern)}
+        wanted = {p for suffix in suffixes for p in here.rglob(f"*.{suffix}")}
+        assert wanted, package
+        assert wanted <= found, sorted(wanted - found)[:3]

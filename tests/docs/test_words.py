@@ -2,7 +2,8 @@
 
 ``RETIRED`` is the one list.  Each entry has a pattern, the words to use instead, and a sentence
 that it refuses; a test checks that it does.  Rule texts are checked here: titles, reasons, notes,
-messages, fixes, coverage and example names.  To check other texts, pass them to ``refused``.
+what a rule covers, messages, fixes, coverage and example names.  To check other texts, pass them
+to ``refused``.
 """
 
 from __future__ import annotations
@@ -84,7 +85,11 @@ RETIRED = (
 )
 
 #: Keys of rule files whose texts people read.
-TEXT_KEYS = {"title", "why", "note", "message", "passes", "reason", "requirement", "missing", "say"}
+TEXT_KEYS = {
+    *("title", "why", "note", "covers", "reason", "requirement", "missing"),
+    *("fail", "review", "open", "inform", "pass"),
+    *("fixes", "all", "say"),
+}
 
 
 def refused(text: str) -> list[str]:
@@ -114,7 +119,7 @@ def texts(node: yaml.Node, key: str = "") -> Iterator[tuple[int, str]]:
     elif isinstance(node, yaml.SequenceNode):
         for item in node.value:
             yield from texts(item, key)
-    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS | {"mend"}:
+    elif isinstance(node, yaml.ScalarNode) and key in TEXT_KEYS:
         yield node.start_mark.line + 1, node.value
 
 
@@ -147,12 +152,45 @@ def test_rule_texts_use_no_retired_words() -> None:
 
 def test_texts_of_a_rule_are_found() -> None:
     rule = yaml.compose(
-        "title: A\nvalues: {v: {is: 3 count, note: B}}\njudge:\n"
-        "  - message: C\n    passes: D\n    mend: [E, {when: x, say: F}]\n"
-        "examples:\n  - {name: G, on: x, mend: H, source: not read}\nsample: {title: not read}\n"
+        "title: A\nvalues: {v: {is: 3 count, note: B}}\ncovers: I\njudge:\n"
+        "  - fail: C\n    pass: D\n    fixes: [E, {when: x, say: F}]\n"
+        "examples:\n  - {name: G, on: x, fixes: H, source: not read}\nsample: {title: not read}\n"
     )
     assert rule is not None
-    assert [text for _, text in texts(rule)] == list("ABCDEFGH")
+    assert [text for _, text in texts(rule)] == list("ABICDEFGH")
+
+
+#: What no phrase that names elements has: names of fields, calls, comparisons, values in quotes.
+PROGRAM = re.compile(r"_|\w[.(]\w|\B'\w|[=<>\"\[\]{}]")
+
+
+def test_rules_say_in_words_what_they_cover() -> None:
+    """A finding that does not apply gives this phrase, so no rule with conditions is without it."""
+    found, count = [], 0
+    for path in rule_files():
+        rule = yaml.safe_load(path.read_text(encoding="utf-8"))
+        if "rule" not in rule or "applies" not in rule or "amendment" in rule:
+            continue
+        count += 1
+        phrase = rule.get("covers", "")
+        if not phrase or PROGRAM.search(phrase) or phrase.endswith("."):
+            found.append(f"{path.relative_to(ROOT)} {phrase!r}")
+    assert count > 200
+    assert found == []
+
+
+@pytest.mark.parametrize(
+    "phrase",
+    [
+        "boxes with box.kind",
+        "entry_walls described",
+        "size > 4 AWG",
+        "count(wires)",
+        "'air' described",
+    ],
+)
+def test_an_expression_is_no_phrase(phrase: str) -> None:
+    assert PROGRAM.search(phrase)
 
 
 def test_fixes_are_imperatives() -> None:
@@ -171,10 +209,10 @@ def fixes(node: yaml.Node, key: str = "") -> Iterator[tuple[int, str]]:
     """The fixes of a rule file, each with its line number from 1."""
     if isinstance(node, yaml.MappingNode):
         for name, value in node.value:
-            inside = "mend" if key == "mend" and name.value == "say" else name.value
+            inside = "fixes" if key == "fixes" and name.value in ("say", "all") else name.value
             yield from fixes(value, inside)
     elif isinstance(node, yaml.SequenceNode):
         for item in node.value:
             yield from fixes(item, key)
-    elif isinstance(node, yaml.ScalarNode) and key == "mend":
+    elif isinstance(node, yaml.ScalarNode) and key == "fixes":
         yield node.start_mark.line + 1, node.value

@@ -21,7 +21,7 @@ from checker.documents.loader import load
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.brief import Briefer
-from checker.findings.detail import Explainer
+from checker.findings.detail import Explainer, joined
 from checker.findings.finding import Finding, Report
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.reading import read_rule
@@ -77,10 +77,10 @@ def test_left_out_everywhere_is_open_once() -> None:
     assert report.exit_status == 1
     said = Briefer(report).brief(finding)
     assert "raceways and cables not checked: 2" in said.message
-    assert "not_covered" in said.mend
+    assert "not_covered" in joined(said.fixes)
     book = report.book
     detail = Explainer(report.assembly, book.vocabulary, book.terms).detail(finding)
-    assert (detail.message, detail.mend) == (said.message, said.mend)
+    assert (detail.message, detail.fixes) == (said.message, said.fixes)
 
 
 def test_left_out_on_purpose_does_not_apply_and_says_why() -> None:
@@ -229,7 +229,7 @@ def test_a_rule_reports_as_open_what_it_measured(
         ("open", f"{name} is long; somebody has to decide", []) for name in ("R1", "R2")
     ]
     assert own[0]["measure"]["text"] == "8 ft"
-    assert own[0]["mend"] == "shorten R1"
+    assert own[0]["fixes"] == ["shorten R1"]
     assert read["summary"]["open"] >= 2
     main(["check", str(file)])
     text = capsys.readouterr().out

@@ -57,7 +57,7 @@ def test_short_and_long_texts_are_the_same_words(path: Path) -> None:
     briefer = Briefer(Report(assembly, source, book, findings))
     for finding in findings:
         detail, brief = explainer.detail(finding), briefer.brief(finding)
-        assert (brief.message, brief.mend) == (detail.message, detail.mend), finding.rule.id
+        assert (brief.message, brief.fixes) == (detail.message, detail.fixes), finding.rule.id
         assert brief.measure == (detail.measure.text if detail.measure else "")
         assert brief.limit == (detail.limit.text if detail.limit else "")
 

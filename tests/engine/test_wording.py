@@ -8,6 +8,7 @@ from functools import cache
 from types import SimpleNamespace
 from typing import cast
 
+import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from walls import Plain, assembly_of, walls
@@ -15,7 +16,7 @@ from walls import Plain, assembly_of, walls
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.brief import open_words
-from checker.findings.detail import Explainer
+from checker.findings.detail import Explainer, joined
 from checker.findings.finding import Finding, Report
 from checker.reports.json_form import compact
 from checker.rulebook.book import Rulebook, load_rulebook
@@ -42,7 +43,7 @@ def test_every_finding_can_be_worded(wall: Plain, edition: str) -> None:
         where = f"{finding.rule.id} on {finding.subject_id}, {finding.kind}"
         assert detail.message.strip(), where
         assert explainer.message(finding) == detail.message, where
-        said = [detail.message, detail.mend, *[s.text for s in detail.steps]]
+        said = [detail.message, *detail.fixes, *[s.text for s in detail.steps]]
         said += [a.text for a in (detail.measure, detail.limit) if a is not None]
         if finding.kind == "notApplicable":
             said = said[1:]  # it quotes the rule's condition
@@ -77,3 +78,16 @@ def test_what_there_is_none_of_is_not_called_unstated() -> None:
     gaps = ("`size` of wire 1", "there is none that would do")
     said = "cannot be judged: `size` of wire 1 is not stated; there is none that would do"
     assert open_words(cast(Finding, SimpleNamespace(gaps=gaps))) == said
+
+
+@pytest.mark.parametrize(
+    ("fixes", "text"),
+    [
+        ((), ""),
+        (("Add a box",), "Add a box"),
+        (("Add a box", "Remove a bend", "EMT 1"), "Add a box; or remove a bend; or EMT 1"),
+        (("Use 10 AWG", "Ün", "A ring"), "Use 10 AWG; or ün; or A ring"),
+    ],
+)
+def test_several_fixes_are_one_sentence(fixes: tuple[str, ...], text: str) -> None:
+    assert joined(fixes) == text

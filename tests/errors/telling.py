@@ -25,9 +25,9 @@ from mistakes import (
     Mistake,
 )
 
+from checker.bench.bench import Bench
 from checker.documents.errors import InputError, Problem
 from checker.documents.source import read_source
-from checker.engine.bench import Bench
 from checker.reports.bench_form import test_text
 from checker.reports.style import Style
 from checker.rulebook.book import Rulebook

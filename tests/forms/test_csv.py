@@ -11,14 +11,15 @@ from hypothesis import strategies as st
 from reporting import NASTY
 
 from checker.findings.finding import Report
-from checker.reports.csv_form import COLUMNS, _safe, render
+from checker.reports.csv_form import COLUMNS, safe
+from checker.reports.forms import written
 
 #: OWASP, "CSV Injection": the characters that start a formula.
 DANGEROUS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def rows(*reports: Report) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(render(reports), newline="")))
+    return list(csv.DictReader(io.StringIO(written("csv", reports), newline="")))
 
 
 def row(report: Report, rule: str, element: str) -> dict[str, str]:
@@ -57,13 +58,13 @@ def test_decisions(decided: Report) -> None:
 
 
 def test_numbers_are_not_quoted_and_text_is(plain: Report) -> None:
-    line = next(x for x in render([plain]).split("\r\n") if '"turns"' in x and '"R1"' in x)
+    line = next(x for x in written("csv", [plain]).split("\r\n") if '"turns"' in x and '"R1"' in x)
     assert ",375.0," in line
     assert '"375°"' in line
 
 
 def test_lines_end_as_rfc_4180_has_it(plain: Report) -> None:
-    text = render([plain])
+    text = written("csv", [plain])
     assert text.endswith("\r\n")
     assert "\n" not in text.replace("\r\n", "")
 
@@ -78,7 +79,7 @@ def test_names_that_would_run_are_kept_text(nasty: Report) -> None:
 
 @given(st.text())
 def test_no_text_starts_a_formula(text: str) -> None:
-    cell = _safe(text)
+    cell = safe(text)
     bare = cell.lstrip(" \u00a0\ufeff\u200b")
     assert not bare.startswith((*DANGEROUS, "\n", "＝", "＋", "－", "＠"))
     assert "\0" not in cell
@@ -87,12 +88,12 @@ def test_no_text_starts_a_formula(text: str) -> None:
 @given(st.text(st.characters(exclude_categories=("Cc", "Cs")), min_size=1))
 def test_harmless_text_is_left_alone(text: str) -> None:
     if text[0].isalnum():
-        assert _safe(text) == text
+        assert safe(text) == text
 
 
 @pytest.mark.parametrize("number", [-5, -0.25, 0, 375.0, 1e-9])
 def test_numbers_stay_numbers(number: float) -> None:
-    assert _safe(number) is number
+    assert safe(number) is number
 
 
 def test_no_report_is_a_line_of_names() -> None:

@@ -11,11 +11,13 @@ from hypothesis import strategies as st
 from reporting import NASTY
 
 from checker.findings.finding import Report
-from checker.reports.junit_form import _block, _tag, render
+from checker.reports.forms import written
+from checker.reports.xml_text import block as element
+from checker.reports.xml_text import tag as inside
 
 
 def tree(*reports: Report) -> ET.Element:
-    return ET.fromstring(render(reports))
+    return ET.fromstring(written("junit", reports))
 
 
 def case(report: Report, name: str) -> ET.Element:
@@ -60,7 +62,7 @@ def test_rules_that_do_not_apply_are_counted_and_have_no_case(plain: Report) -> 
 def test_a_failure_says_where_and_by_how_much(plain: Report) -> None:
     body = str(case(plain, "turns run R1")[0].text)
     assert body.startswith(f"{plain.source.path}:")
-    for words in ("375°", "360°", "CODE 26", "mend: take out 15°"):
+    for words in ("375°", "360°", "CODE 26", "fix: take out 15°"):
         assert words in body
 
 
@@ -113,15 +115,15 @@ ALLOWED = st.characters(
 
 @given(st.text(ALLOWED))
 def test_what_xml_allows_comes_back_unchanged(text: str) -> None:
-    made = ET.fromstring(f"<{_tag('x', {'a': text})}>" + _block("y", text, "")[0] + "</x>")
+    made = ET.fromstring(f"<{inside('x', {'a': text})}>" + element("y", text, "")[0] + "</x>")
     assert made.get("a") == text
     assert (made[0].text or "") == text
 
 
 @given(st.text())
 def test_any_text_gives_a_document(text: str) -> None:
-    ET.fromstring(f"<{_tag('x', {'a': text})}/>")
-    ET.fromstring(_block("y", text, "")[0])
+    ET.fromstring(f"<{inside('x', {'a': text})}/>")
+    ET.fromstring(element("y", text, "")[0])
 
 
 def test_no_report_gives_an_empty_document() -> None:

@@ -13,7 +13,8 @@ from reporting import NASTY
 
 from checker.cli.loading import Loader
 from checker.findings.finding import Report
-from checker.reports.markdown_form import _text, render
+from checker.reports.forms import written
+from checker.reports.templating import markdown_text
 
 READER = MarkdownIt("commonmark").enable(["table", "strikethrough"])
 
@@ -46,30 +47,30 @@ def headings(text: str) -> list[str]:
 
 
 def test_what_needs_action_is_listed_by_kind(plain: Report) -> None:
-    text = render([plain])
+    text = written("markdown", [plain])
     found = headings(text)
     assert found[0].startswith("T-1")
-    assert found[1] == "Failing"
-    assert found[2].startswith("Open")
-    assert found[3].startswith("For review")
+    assert found[1] == "Fail"
+    assert found[2].startswith("Open (information missing)")
+    assert found[3].startswith("Review")
     for element in ("run R1", "raceway R3", "raceway R4"):
         assert element in cells(text)
 
 
 def test_the_verdict_counts_what_stands_in_the_way(plain: Report, decided: Report) -> None:
-    assert "**2 findings stand in the way of a release.**" in render([plain])
-    assert "**1 finding stands in the way of a release.**" in render([decided])
+    assert "**2 findings block release.**" in written("markdown", [plain])
+    assert "**1 finding blocks release.**" in written("markdown", [decided])
 
 
 def test_accepted_findings_stay_in_the_report(decided: Report) -> None:
-    text = render([decided])
-    assert "Failing" not in headings(text)
+    text = written("markdown", [decided])
+    assert "Fail" not in headings(text)
     assert "Accepted by a recorded decision" in headings(text)
     assert any("pulled before the joint closed" in cell for cell in cells(text))
 
 
 def test_fingerprints_and_deferral(decided: Report) -> None:
-    text = render([decided])
+    text = written("markdown", [decided])
     assert decided.source.digest in cells(text)
     assert decided.decisions_source is not None
     assert decided.decisions_source.digest in cells(text)
@@ -78,7 +79,7 @@ def test_fingerprints_and_deferral(decided: Report) -> None:
 
 
 def test_names_that_mean_mischief_stay_text(nasty: Report) -> None:
-    text = render([nasty])
+    text = written("markdown", [nasty])
     kinds = {token.type for token in tokens(text)}
     assert not kinds & {"link_open", "image", "code_inline", "s_open", "em_open", "html_block"}
     assert {t.content for t in tokens(text) if t.type == "html_inline"} == {"<br>"}
@@ -90,12 +91,12 @@ def test_names_that_mean_mischief_stay_text(nasty: Report) -> None:
 def test_nothing_looks_like_an_address(nasty: Report) -> None:
     """Many readers make links of bare addresses; a character that draws nothing ends them."""
     for address in ("http://", "www.ex"):
-        assert address not in render([nasty])
+        assert address not in written("markdown", [nasty])
 
 
 @given(st.text())
 def test_any_text_stays_one_cell(text: str) -> None:
-    table = f"| a | b |\n| --- | --- |\n| {_text(text)} | end |\n"
+    table = f"| a | b |\n| --- | --- |\n| {markdown_text(text)} | end |\n"
     found = cells(table)
     assert len(found) == 4
     assert found[3] == "end"
@@ -103,11 +104,11 @@ def test_any_text_stays_one_cell(text: str) -> None:
 
 
 def test_several_reports_follow_each_other(plain: Report, decided: Report) -> None:
-    assert sum(h.startswith("T-1") for h in headings(render([plain, decided]))) == 2
+    assert sum(h.startswith("T-1") for h in headings(written("markdown", [plain, decided]))) == 2
 
 
 def test_a_limit_says_on_which_side_it_lies() -> None:
     options = argparse.Namespace(edition=None, amend=[], decisions=None, as_of=None)
-    found = cells(render([Loader(options).load("samples/recovery-wall-rev-b.yaml")]))
+    found = cells(written("markdown", [Loader(options).load("samples/recovery-wall-rev-b.yaml")]))
     assert "≤ 360°" in found  # bend-total
     assert "≥ 6 in" in found  # free-conductor

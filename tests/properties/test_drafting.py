@@ -12,7 +12,8 @@ import pytest
 import yaml
 from designs import Key, findings
 
-from checker.findings.finding import BLOCKING, Finding
+from checker.findings.finding import Finding
+from checker.findings.kinds import BLOCKING
 
 TEXT = (Path(__file__).parent / "drafted-wall.yaml").read_text(encoding="utf-8")
 

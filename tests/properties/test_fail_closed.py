@@ -80,7 +80,7 @@ OUT_OF_SCOPE = {
 
 #: (field, rule): why a pass stays a pass though the rule speaks of the field.
 INDEPENDENT = {
-    ("circuit.outlets", "circuit-load"): "only the circuit that a mend proposes hangs on it",
+    ("circuit.outlets", "circuit-load"): "only the circuit that a fix proposes hangs on it",
     ("circuit.outlets", "branch-rating"): "its rating is for one outlet as for several",
     ("raceway.bender", "bend-radius"): "the radius does for either bender",
     ("raceway.method", "bend-radius"): "the radius does for every method",

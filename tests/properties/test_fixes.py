@@ -20,15 +20,15 @@ from mutants import mutant
 from random_designs import design
 from test_random_relations import RANK as BLOCKING
 
+from checker.bench.example_files import examples_of
+from checker.bench.examples import ExampleError, build
 from checker.documents.errors import InputError, Mark
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
-from checker.engine.example_files import groups_of
-from checker.engine.examples import ExampleError, build
 from checker.findings.detail import Explainer
 from checker.findings.repairs import repairs
 from checker.language.types import Designation, Number
-from checker.rulebook.forms import Mend
+from checker.rulebook.forms import Fix
 
 DESIGNS = int(os.environ.get("PULLPOINT_DESIGNS", "24"))
 PARTS = 2
@@ -106,7 +106,7 @@ class Trial:
             if RANK[finding.kind] == 0 or (only and finding.rule.id != only):
                 continue
             for repair in repairs(finding, explainer):
-                name = finding.rule.id, repair.mend.say.text
+                name = finding.rule.id, repair.fix.say.text
                 if self.tried[name] >= ENOUGH:
                     continue
                 self.tried[name] += 1
@@ -130,7 +130,7 @@ class Trial:
                     for key, rank in after.items()
                     if key != own
                     and rank > max(before.get(key, 0), 0.5)
-                    and key[0] not in repair.mend.check
+                    and key[0] not in repair.fix.check
                 ]
 
     def end(self, least: int) -> None:
@@ -164,13 +164,13 @@ def as_plain(node: Any) -> Any:
     return [as_plain(item) for item in node] if isinstance(node, list) else node
 
 
-def entries() -> Iterator[tuple[Name, Mend]]:
+def entries() -> Iterator[tuple[Name, Fix]]:
     """Every fix of the rulebook, by its rule and words."""
     for rule in book().rules:
         for form in rule.forms.values():
             for case in form.cases:
-                for mend in case.mend:
-                    yield (rule.id, mend.say.text), mend
+                for fix in case.fixes:
+                    yield (rule.id, fix.say.text), fix
 
 
 @cache
@@ -179,9 +179,9 @@ def trial_of_examples() -> Trial:
     trial = Trial()
     source = Source.of_text("example\n")
     for rule in book().rules:
-        if not any(mend.set for (name, _), mend in entries_of(rule.id)):
+        if not any(fix.set for (name, _), fix in entries_of(rule.id)):
             continue
-        for group in groups_of(rule):
+        for group in examples_of(rule):
             for example in group.examples:
                 if example.expect in ("pass", "notApplicable"):
                     continue
@@ -194,8 +194,8 @@ def trial_of_examples() -> Trial:
 
 
 @cache
-def entries_of(rule: str) -> list[tuple[Name, Mend]]:
-    return [(name, mend) for name, mend in entries() if name[0] == rule]
+def entries_of(rule: str) -> list[tuple[Name, Fix]]:
+    return [(name, fix) for name, fix in entries() if name[0] == rule]
 
 
 def test_fixes_of_the_examples() -> None:
@@ -227,26 +227,26 @@ def test_fixes_of_random_designs(part: int) -> None:
 
 def test_every_fix_that_sets_something_is_tried() -> None:
     """Every entry, not only every rule, by an example of its own rule."""
-    with_set = {name for name, mend in entries() if mend.set}
+    with_set = {name for name, fix in entries() if fix.set}
     assert len(with_set) > 60
     assert sorted(with_set - set(trial_of_examples().tried)) == []
 
 
 def test_check_names_rules() -> None:
     known = {rule.id for rule in book().rules}
-    for name, mend in entries():
-        assert set(mend.check) <= known, name
-        assert not mend.check or mend.set, name
+    for name, fix in entries():
+        assert set(fix.check) <= known, name
+        assert not fix.check or fix.set, name
 
 
-def one_value(mend: Mend) -> bool:
+def one_value(fix: Fix) -> bool:
     """Whether the words name one computed amount or size."""
-    kinds = [part[0].kind for part in mend.say.parts if not isinstance(part, str)]
+    kinds = [part[0].kind for part in fix.say.parts if not isinstance(part, str)]
     return sum(isinstance(kind, Number | Designation) for kind in kinds) == 1
 
 
 def test_a_fix_that_names_one_value_is_applied() -> None:
-    bare = {name for name, mend in entries() if one_value(mend) and not mend.set}
+    bare = {name for name, fix in entries() if one_value(fix) and not fix.set}
     used = {
         key: {name for name in bare if name[0] == key[0] and name[1].startswith(key[1])}
         for key in UNCHECKED

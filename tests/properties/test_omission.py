@@ -25,7 +25,8 @@ from designs import NAMES, Key, Plain, findings, given_fields, sample
 from checker.assembly.records import Assembly
 from checker.documents.errors import InputError
 from checker.documents.fields import REQUIRED
-from checker.findings.finding import BLOCKING, Finding
+from checker.findings.finding import Finding
+from checker.findings.kinds import BLOCKING
 
 EVERY = os.environ.get("PULLPOINT_OMISSIONS") == "all"
 #: How many elements are tried for each field and for each kind of element.

@@ -204,6 +204,13 @@ FIELDS = 4
 EXPLAINED = {
     ("circuit.outlets", "single-outlet", "fail"): "nothing is permitted on its strength then",
     ("circuit.outlets", "single-outlet", "review"): "the same",
+    ("space.category", "category-source", "open"): "asks who assigned what is stated, no more",
+    ("wire.phase", "phases-stated", "open"): (
+        "asked beside phases that are stated; a pull that states none takes those of its circuits"
+    ),
+    ("wire.circuit", "circuit-complete", "open"): (
+        "a neutral that names no circuit is shared by those of its pull on different phases"
+    ),
 }
 
 

@@ -15,8 +15,8 @@ from typing import Any
 import yaml
 
 from checker.cli.loading import Loader
-from checker.findings.detail import Explainer
-from checker.reports.json_form import finding_object
+from checker.findings.plain import plain_finding
+from checker.findings.view import Views
 
 
 @cache
@@ -43,8 +43,8 @@ class Judged:
         return self.data["limit"]["value"]
 
     @property
-    def mend(self) -> str:
-        return str(self.data["mend"])
+    def fix(self) -> str:
+        return "; or ".join(self.data["fixes"])
 
     @property
     def message(self) -> str:
@@ -75,9 +75,9 @@ class Bench:
     ) -> dict[str, Judged]:
         """What one rule finds, by element."""
         report = self.report(assembly, edition)
-        explainer = Explainer(report.assembly, report.book.vocabulary, report.book.terms)
+        views = Views.of(report)
         return {
-            f.subject_id: Judged(finding_object(f, report, explainer))
+            f.subject_id: Judged(plain_finding(views.view(f), report.source.path))
             for f in report.findings
             if f.rule.id == rule
         }

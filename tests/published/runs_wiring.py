@@ -50,7 +50,7 @@ def smallest_trade_size(bench: Bench, example: Example) -> None:
     smaller = TRADE_SIZES[TRADE_SIZES.index(answer) - 1]
     found = fill(bench, method, smaller, wires_of(inputs), length)
     assert found.kind == "fail"
-    assert f"Use trade size {answer};" in found.mend + ";"
+    assert f"Use trade size {answer};" in found.fix + ";"
 
 
 @runs("total_area")
@@ -169,7 +169,7 @@ def device_for_a_continuous_load(bench: Bench, example: Example) -> None:
         assert found.measure == pytest.approx(inputs["continuous_a"] * 1.25)
         assert found.kind == ("pass" if rating >= answer else "fail")
         if rating < answer:
-            assert f"Use a {answer} A circuit" in found.mend
+            assert f"Use a {answer} A circuit" in found.fix
 
 
 def smallest_size(bench: Bench, count: int, **more: str) -> str:

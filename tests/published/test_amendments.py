@@ -29,19 +29,19 @@ pytest.register_assert_rewrite("amendment_rows")
 from amendment_rows import NOT_REACHED, PARTLY, REACHED  # noqa: E402
 
 from checker.assembly import read_assembly  # noqa: E402
+from checker.bench.examples import run_example  # noqa: E402
 from checker.cli.loading import Loader  # noqa: E402
 from checker.cli.main import guarded  # noqa: E402
 from checker.documents.errors import InputError  # noqa: E402
 from checker.documents.loader import load  # noqa: E402
 from checker.documents.plain import plain  # noqa: E402
 from checker.documents.source import Source, read_source  # noqa: E402
-from checker.engine.examples import run_example  # noqa: E402
 from checker.findings.detail import Explainer  # noqa: E402
 from checker.findings.finding import Finding, Report, excused  # noqa: E402
 from checker.findings.traced import trace  # noqa: E402
-from checker.reports.bench_form import show_text  # noqa: E402
 from checker.reports.json_form import report_object  # noqa: E402
-from checker.reports.rule_sheet import sheet  # noqa: E402
+from checker.reports.rule_form import show_text  # noqa: E402
+from checker.reports.rule_view import RuleView  # noqa: E402
 from checker.reports.style import Style  # noqa: E402
 from checker.rulebook.book import load_rulebook  # noqa: E402
 from checker.rulebook.records import AmendmentFile  # noqa: E402
@@ -238,9 +238,9 @@ def tested() -> str:
 
 @pytest.mark.parametrize("name", FILES)
 def test_its_own_examples_hold(name: str, tested: str) -> None:
-    line, note, *_ = tested[tested.index(f"holds   amendment {name}: ") :].splitlines()
+    line, note, *_ = tested[tested.index(f"passes  amendment {name}: ") :].splitlines()
     runs = len(file_and_source(name)[0].examples)
-    assert line.startswith(f"holds   amendment {name}: {runs} run")
+    assert line.startswith(f"passes  amendment {name}: {runs} run")
     assert (runs >= 2) is (name != WORDS)
     # Nothing of it is idle or in conflict: one thing only is to be known of it.
     notes = [text.strip() for text in tested.splitlines() if name in text and "note: " in text]
@@ -300,7 +300,7 @@ def test_the_rule_sheet_says_whose_it_is(name: str, tmp_path: Path) -> None:
     shown = {_key(words)[0] for words in CASES[name]["far"]["changes"]} - set(book.withdrawn)
     assert shown
     for rule in sorted(shown):
-        text = show_text(sheet(book.find(rule)), [], book.notices, Style())
+        text = show_text(RuleView(book.find(rule)), [], book.notices, Style())
         out = " ".join(text.split())
         assert f"← {name}" in out
         assert book.amendments[0].file.jurisdiction in out

@@ -18,6 +18,7 @@ import yaml
 
 from checker.findings.not_covered import not_covered
 from checker.reports.manual import sections_of
+from checker.reports.rule_view import RuleView
 from checker.rulebook.book import Rulebook, load_rulebook
 from checker.rulebook.coverage import DECIDERS, Requirement, read_coverage
 
@@ -69,7 +70,7 @@ def troubles(listed: list[Fact], requirements: dict[str, Requirement], book: Rul
                 section
                 for rule in rules
                 if rule in known
-                for text in sections_of(known[rule])
+                for text in sections_of(RuleView(known[rule]))
                 for section in numbers(text)
             }
             sections = numbers(fact.get("section", ""))

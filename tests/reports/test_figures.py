@@ -12,27 +12,27 @@ from submittals import NASTY, load
 
 from checker.documents.errors import printable
 from checker.findings.finding import Report
-from checker.reports.content import Content, build_content
-from checker.reports.figures import Figure
 from checker.reports.figures.branches import STYLES
+from checker.reports.figures.every import Figure
 from checker.reports.figures.labels import Room, along, around
 from checker.reports.figures.schematic import rows
 from checker.reports.figures.svg import shortened
+from checker.reports.report_view import ReportView
 
 SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture(scope="module")
-def content(wall: Report) -> Content:
-    return build_content(wall)
+def content(wall: Report) -> ReportView:
+    return ReportView(wall)
 
 
 @pytest.fixture(scope="module")
-def nasty_content(nasty: Report) -> Content:
-    return build_content(nasty)
+def nasty_content(nasty: Report) -> ReportView:
+    return ReportView(nasty)
 
 
-def every(content: Content) -> list[Figure]:
+def every(content: ReportView) -> list[Figure]:
     figures = content.figures
     found = [*figures.elevations, *figures.schematics, *figures.sections]
     return found + ([figures.ratios] if figures.ratios is not None else [])
@@ -43,7 +43,7 @@ def texts(figure: Figure) -> list[str]:
 
 
 class TestEvery:
-    def test_they_are_there(self, content: Content) -> None:
+    def test_they_are_there(self, content: ReportView) -> None:
         figures = content.figures
         assert [f.title for f in figures.elevations] == ["Section S1", "Section S2", "Section S3"]
         assert figures.schematics, "the home runs have no place"
@@ -69,7 +69,7 @@ class TestEvery:
                         assert value[5:-1] in patterns
                 assert element.get("href", "#").startswith("#")
 
-    def test_nothing_is_drawn_outside(self, content: Content) -> None:
+    def test_nothing_is_drawn_outside(self, content: ReportView) -> None:
         for figure in every(content):
             for element in ElementTree.fromstring(figure.svg).iter():
                 for name, most in (
@@ -80,11 +80,11 @@ class TestEvery:
                     if value is not None and element.tag != f"{SVG}circle":
                         assert -1 <= float(value) <= most + 1, (figure.title, element.attrib)
 
-    def test_same_design_same_drawings(self, wall: Report, content: Content) -> None:
-        again = build_content(wall)
+    def test_same_design_same_drawings(self, wall: Report, content: ReportView) -> None:
+        again = ReportView(wall)
         assert [f.svg for f in every(again)] == [f.svg for f in every(content)]
 
-    def test_hostile_names_are_text(self, nasty_content: Content) -> None:
+    def test_hostile_names_are_text(self, nasty_content: ReportView) -> None:
         elevation = nasty_content.figures.elevations[0]
         titles = [e.text or "" for e in ElementTree.fromstring(elevation.svg).iter(f"{SVG}title")]
         for name in NASTY:
@@ -103,13 +103,13 @@ class TestBranches:
         letters = [s.letters for s in STYLES.values()]
         assert len(set(letters)) == len(letters)
 
-    def test_every_drawn_raceway_has_its_letters(self, content: Content, wall: Report) -> None:
+    def test_every_drawn_raceway_has_its_letters(self, content: ReportView, wall: Report) -> None:
         said = texts(content.figures.elevations[1])
         for name, letters in (("RN21", "N"), ("RC21", "CR"), ("RS2", "SG")):
             assert f"{name} {letters}" in said
         assert "CR critical" in said
 
-    def test_critical_wiring_is_dashed_and_normal_is_not(self, content: Content) -> None:
+    def test_critical_wiring_is_dashed_and_normal_is_not(self, content: ReportView) -> None:
         root = ElementTree.fromstring(content.figures.elevations[1].svg)
         dashes = {}
         for group in root.iter():
@@ -122,23 +122,23 @@ class TestBranches:
 
 
 class TestMarks:
-    def test_elements_of_findings_bear_their_numbers(self, content: Content) -> None:
+    def test_elements_of_findings_bear_their_numbers(self, content: ReportView) -> None:
         everywhere = [text for figure in every(content) for text in texts(figure)]
-        for entry in content.entries:
-            element = content.elements[entry.element]
+        for entry in content.findings:
+            element = entry.element
             if entry.needs_action and element.name in ("box", "raceway", "cable", "run"):
                 assert str(entry.number) in everywhere, entry
 
-    def test_a_run_over_a_joint_is_marked_in_both_sections(self, content: Content) -> None:
+    def test_a_run_over_a_joint_is_marked_in_both_sections(self, content: ReportView) -> None:
         number = next(
-            str(e.number) for e in content.entries if e.rule == "bend-total" and e.kind == "fail"
+            str(e.number) for e in content.findings if e.rule == "bend-total" and e.kind == "fail"
         )
         for figure in content.figures.elevations[:2]:
             assert number in texts(figure)
 
 
 class TestElevation:
-    def test_boxes_stand_where_the_file_puts_them(self, content: Content) -> None:
+    def test_boxes_stand_where_the_file_puts_them(self, content: ReportView) -> None:
         """N21 is at 8 in, 44 in and C21 at 24 in, 44 in: 16 in apart at the same height."""
         root = ElementTree.fromstring(content.figures.elevations[1].svg)
         outline = next(root.iter(f"{SVG}rect"))
@@ -164,7 +164,7 @@ class TestElevation:
             "  - {id: FAR, section: S, kind: outlet, at: [73 in, 10 in]}\n",
             encoding="utf-8",
         )
-        caption = build_content(load(path)).figures.elevations[0].caption
+        caption = ReportView(load(path)).figures.elevations[0].caption
         assert caption.endswith("so not or half drawn: FAR")
 
     def test_names_do_not_cover_each_other(self) -> None:
@@ -200,7 +200,7 @@ class TestElevation:
             ),
             encoding="utf-8",
         )
-        figure = build_content(load(path)).figures.elevations[0]
+        figure = ReportView(load(path)).figures.elevations[0]
         root = ElementTree.fromstring(figure.svg)
         rects = list(root.iter(f"{SVG}rect"))
         labels = [_area(r) for r in rects if r.get("stroke", "none") == "none"]
@@ -232,7 +232,7 @@ def _area(rect: ElementTree.Element) -> tuple[float, float, float, float]:
 
 
 class TestCrossSection:
-    def test_conductors_are_to_scale(self, content: Content) -> None:
+    def test_conductors_are_to_scale(self, content: ReportView) -> None:
         """TN12a: twelve 12 AWG THHN of 0.0133 in² in 0.304 in² (Chapter 9 Tables 5 and 4)."""
         figure = next(f for f in content.figures.sections if f.title.startswith("EMT 1/2: TN12a"))
         circles = [
@@ -247,7 +247,7 @@ class TestCrossSection:
         assert "40 % permitted" in texts(figure)
         assert "12 conductors; 9 permitted" in texts(figure)
 
-    def test_the_gauge_shows_fill_and_permitted_share(self, content: Content) -> None:
+    def test_the_gauge_shows_fill_and_permitted_share(self, content: ReportView) -> None:
         figure = next(f for f in content.figures.sections if f.title.startswith("EMT 1/2: TN12a"))
         root = ElementTree.fromstring(figure.svg)
         bars = [e for e in root.iter(f"{SVG}rect") if e.get("height") == "9"]
@@ -265,13 +265,13 @@ class TestCrossSection:
             "pulls: [{id: W, through: [R1], wires: [{role: phase, size: 12 AWG}]}]\n",
             encoding="utf-8",
         )
-        content = build_content(load(path))
+        content = ReportView(load(path))
         assert content.figures.sections == []
         assert any(note.endswith(": R1") for note in content.figures.notes)
 
 
 class TestRatios:
-    def test_bars_are_as_long_as_their_ratios(self, content: Content) -> None:
+    def test_bars_are_as_long_as_their_ratios(self, content: ReportView) -> None:
         assert content.figures.ratios is not None
         root = ElementTree.fromstring(content.figures.ratios.svg)
         limit = next(e for e in root.iter(f"{SVG}line") if e.get("stroke-width") == "1.8")
@@ -286,8 +286,8 @@ class TestRatios:
                 found += 1
         assert found > 10
 
-    def test_the_worst_come_first_and_no_rule_floods_it(self, content: Content) -> None:
-        graded = [e for e in content.entries if e.graded and e.ratio]
+    def test_the_worst_come_first_and_no_rule_floods_it(self, content: ReportView) -> None:
+        graded = [e for e in content.findings if e.graded and e.ratio]
         worst = max(graded, key=lambda e: e.ratio or 0)
         assert content.figures.ratios is not None
         said = texts(content.figures.ratios)
@@ -319,4 +319,4 @@ class TestSchematic:
             cell.way.id for row in rows(report.assembly, {"A"}) for cell in row.cells if cell.way
         ]
         assert sorted(drawn) == ["R1", "R2", "R3"]
-        assert build_content(report).figures.schematics
+        assert ReportView(report).figures.schematics

@@ -18,16 +18,8 @@ from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.finding import Report
 from checker.findings.not_covered import not_covered
-from checker.reports import (
-    csv_form,
-    html_form,
-    json_form,
-    junit_form,
-    markdown_form,
-    pdf_form,
-    sarif_form,
-    text_form,
-)
+from checker.reports import html_form, pdf_form, text_form
+from checker.reports.forms import written
 from checker.reports.style import Style
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.build import build
@@ -81,7 +73,7 @@ def test_a_withdrawn_rule_leaves_its_requirement_uncovered(tmp_path: Path) -> No
 
 
 def test_text_and_markdown(report: Report) -> None:
-    for said in (text_form.render(report, Style(False, 80)), markdown_form.render([report])):
+    for said in (text_form.render(report, Style(False, 80)), written("markdown", [report])):
         assert "Not covered by this check" in " ".join(said.split())
         flat = " ".join(said.split())
         assert f"left out by the design: supports ({REASON}; T. Designer)" in flat.replace("\\", "")
@@ -109,12 +101,12 @@ def test_html_pdf_and_what_they_carry(report: Report, tmp_path: Path) -> None:
 
 def test_data_forms(report: Report) -> None:
     data = not_covered(report.assembly, report.book)
-    assert json.loads(json_form.render([report]))["not_covered"] == data
-    run = json.loads(sarif_form.render([report]))["runs"][0]
+    assert json.loads(written("json", [report]))["not_covered"] == data
+    run = json.loads(written("sarif", [report]))["runs"][0]
     assert run["properties"]["notCovered"] == data
     notes = run["invocations"][0]["toolConfigurationNotifications"]
     assert any(n["level"] == "note" and REASON in n["message"]["text"] for n in notes)
-    assert f"left out by the design: supports ({REASON}" in junit_form.render([report])
+    assert f"left out by the design: supports ({REASON}" in written("junit", [report])
 
 
 def test_csv_says_what_was_left_out(report: Report) -> None:
@@ -126,7 +118,7 @@ def test_csv_says_what_was_left_out(report: Report) -> None:
     )
     assembly = from_source(source)
     small = Report(assembly, source, report.book, evaluate(report.book, assembly))
-    rows = list(csv.DictReader(io.StringIO(csv_form.render([small]))))
+    rows = list(csv.DictReader(io.StringIO(written("csv", [small]))))
     (row,) = [r for r in rows if r["rule"] == "undescribed-supports"]
     assert row["kind"] == "notApplicable"
     assert REASON in row["message"]

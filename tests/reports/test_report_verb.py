@@ -23,7 +23,7 @@ def test_writes_the_form_that_the_ending_asks_for(
     assert status == 0
     assert path.read_bytes().startswith(start)
     assert os.listdir(tmp_path) == [path.name]
-    assert "no check fails and none is open" in capsys.readouterr().out
+    assert "no failed or open checks" in capsys.readouterr().out
     assert guarded(["verify", os.fspath(path)]) == 0, "what it carries can be read again"
     assert "unchanged" in capsys.readouterr().out
 

@@ -13,7 +13,7 @@ from submittals import NASTY
 
 from checker.documents.errors import printable
 from checker.findings.finding import Report
-from checker.reports.content import build_content
+from checker.reports.report_view import ReportView
 
 pytestmark = pytest.mark.skipif(PROGRAM is None, reason="no Chromium is installed")
 
@@ -102,7 +102,7 @@ class TestDrawings:
     def test_an_element_in_the_drawing_leads_to_its_findings(
         self, wall_page: Page, wall: Report
     ) -> None:
-        element = next(e for e in build_content(wall).elements if e.label == "box JN2")
+        element = next(e for e in ReportView(wall).elements if e.label == "box JN2")
         wall_page.click(f"svg a#d{element.index} rect")
         assert wall_page.run("location.hash") == f"#e{element.index}"
         said = wall_page.run("document.querySelector(':target').textContent")
@@ -112,11 +112,11 @@ class TestDrawings:
     def test_a_finding_leads_to_its_element_in_the_drawing(
         self, wall_page: Page, wall: Report
     ) -> None:
-        content = build_content(wall)
-        entry = next(e for e in content.entries if e.rule == "box-fill" and e.kind == "fail")
+        content = ReportView(wall)
+        entry = next(e for e in content.findings if e.rule == "box-fill" and e.kind == "fail")
         wall_page.click(f"#f{entry.number} a[href^='#d']")
         assert wall_page.run("document.querySelector(':target').closest('svg') !== null")
-        name = content.elements[entry.element].id
+        name = entry.element.id
         title = wall_page.run("document.querySelector(':target title').textContent")
         assert f"box {name}," in title
 

@@ -15,9 +15,9 @@ from submittals import LONG, NASTY, SAMPLES
 from checker.cli.main import guarded
 from checker.documents.errors import printable
 from checker.findings.finding import Report
-from checker.reports import cautions, html_findings, html_form, submittal
-from checker.reports.content import build_content
+from checker.reports import cautions, html_form, submittal
 from checker.reports.json_form import report_object
+from checker.reports.report_view import ReportView
 
 _EMPTY = {"meta", "input", "br", "img", "link", "circle", "line", "rect", "polyline", "polygon"}
 
@@ -119,24 +119,24 @@ class TestAlone:
 
 class TestContents:
     def test_every_finding_has_its_place(self, wall: Report, wall_read: Reading) -> None:
-        content = build_content(wall)
+        content = ReportView(wall)
         ids = {a.get("id") for _, a in wall_read.tags}
-        assert len(content.entries) == len(wall.findings)
-        for entry in content.entries:
+        assert len(content.findings) == len(wall.findings)
+        for entry in content.findings:
             assert f"f{entry.number}" in ids
-            assert f"e{entry.element}" in ids
+            assert f"e{entry.element.index}" in ids
             assert re.sub(r"\s+", " ", entry.message) in wall_read.said
-            if entry.mend:
-                assert entry.mend in wall_read.said
+            if entry.fix:
+                assert entry.fix in wall_read.said
 
     def test_the_same_content_as_the_pdf(self, wall: Report, wall_read: Reading) -> None:
-        content = build_content(wall)
+        content = ReportView(wall)
         for text in (
             *cautions.CAUTIONS,
             *(f"{name}{value}" for name, value in content.facts if "\n" not in value),
             *(digest for _, _, digest in content.fingerprints),
             *(schedule.title for schedule in content.schedules),
-            *(line.formula for sheet in content.sheets for line in sheet.lines),
+            *(step.note for made in content.calculations for step in made.steps),
             *(value.note for rule in content.rules for value in rule.values),
             *(source for rule in content.rules for source in rule.sources),
             *(table.note for table in content.tables),
@@ -144,7 +144,7 @@ class TestContents:
             assert re.sub(r"\s+", " ", text) in wall_read.said, text
 
     def test_drawings_and_findings_lead_to_each_other(self, wall: Report, wall_html: str) -> None:
-        content = build_content(wall)
+        content = ReportView(wall)
         drawn = [element for element in content.elements if element.drawn is not None]
         assert len(drawn) > 60
         for element in drawn:
@@ -193,7 +193,7 @@ class TestLongReports:
         self, wall: Report, wall_html: str, monkeypatch: pytest.MonkeyPatch
     ) -> None:
         monkeypatch.setattr(submittal, "BRIEF_FROM", 500)
-        monkeypatch.setattr(html_findings, "MOST_HOLDING", 100)
+        monkeypatch.setattr(html_form, "MOST_PASSING", 100)
         page = html_form.render(wall)
         assert len(page) < len(wall_html)
         read = Reading(page)
@@ -201,7 +201,7 @@ class TestLongReports:
         assert {f"f{number}" for number in range(1, len(wall.findings) + 1)} <= ids
         together = sum(int(str(a["data-n"])) for _, a in read.tags if "data-n" in a)
         assert together == wall.summary["notApplicable"] + wall.summary["pass"] - 100
-        entries = build_content(wall).entries
+        entries = ReportView(wall).findings
         alone = [e for e in entries if f'<tr id="f{e.number}" data-k="pass"' in page]
         assert len(alone) == 100
         least = min(entry.ratio or 0 for entry in alone)

@@ -16,9 +16,9 @@ from submittals import LONG, NASTY, SAMPLES, load, many_boxes
 
 from checker.findings.finding import Report
 from checker.reports import cautions, glyphs, pdf_form, submittal
-from checker.reports.content import build_content
 from checker.reports.figures import every
 from checker.reports.json_form import report_object
+from checker.reports.report_view import ReportView
 
 pypdf = pytest.importorskip("pypdf")
 
@@ -183,11 +183,11 @@ class TestContents:
         for finding in wall.findings:
             at = listed.index(squeezed(f"{finding.rule.id}{finding.rule.title}"))
             assert squeezed(finding.subject_id) in listed[at:]
-        content = build_content(wall)
-        for entry in content.entries:
+        content = ReportView(wall)
+        for entry in content.findings:
             if entry.needs_action:
                 assert squeezed(entry.message) in text
-                assert squeezed(entry.mend) in text
+                assert squeezed(entry.fix) in text
 
     def test_what_needs_action_comes_first(self, wall_pages: list[str], wall: Report) -> None:
         first = squeezed(" ".join(wall_pages[:6]))
@@ -331,12 +331,12 @@ class TestLongReports:
         monkeypatch.setattr(submittal, "STEPS_UP_TO", 1000)
 
     def test_what_is_left_out_is_said_and_every_finding_stays(self, many: Report) -> None:
-        content = build_content(many)
-        layout = json.dumps(pdf_form.layout(many, content), ensure_ascii=False)
+        content = ReportView(many)
+        layout = json.dumps(pdf_form.layout(content), ensure_ascii=False)
         layout = layout.replace("\u200b", "")  # where lines may break
         assert "Left out here:" in layout
         assert "sheets of the one-line diagram are not drawn" in layout
-        assert len(content.sheets) <= 160
+        assert len(content.calculations) <= 160
         groups = {group["rule"]: group for group in json.loads(layout)["groups"]}
         for finding in many.findings:
             group = groups[finding.rule.id]

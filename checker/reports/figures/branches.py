@@ -1,4 +1,4 @@
-"""How the branches are told apart in drawings: by line style and by letters, colour only helps."""
+"""How drawings distinguish branches: by line style and by letters, color only helps."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class LineStyle:
             drawing.polyline(points, stroke=PAPER, width=self.width - 1.6)
 
 
-# The colours differ in lightness as well, and each is dark enough on white for thin lines.
+# The colors differ in lightness as well, and each is dark enough on white for thin lines.
 STYLES: dict[str, LineStyle] = {
     "normal": LineStyle("N", "normal", INK, 1.8),
     "life_safety": LineStyle("LS", "life safety", "#8a5200", 2.2, "10 2.5 2 2.5"),

@@ -44,7 +44,7 @@ class Conductor:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class DrawnSection:
     """Raceways of one method and size with the same contents, judged alike.
 
     share and fill are shares of the bore, None where unknown.
@@ -121,9 +121,9 @@ class Sizes:
             return None
 
 
-def groups(
+def drawn_sections(
     raceways: Iterable[Raceway], findings: dict[Key, list[Finding]], sizes: Sizes
-) -> tuple[list[Group], list[str]]:
+) -> tuple[list[DrawnSection], list[str]]:
     """Groups of raceways, the fullest first, and the names of those that cannot be drawn."""
     found: dict[tuple[Any, ...], tuple[list[str], tuple[Any, ...]]] = {}
     left: list[str] = []
@@ -150,14 +150,16 @@ def groups(
         else:
             found[key] = ([raceway.id], (raceway, bore, drawn, finding, share))
     made = [
-        Group(str(way.method), str(way.size), bore[0], bore[1], drawn, tuple(names), finding, share)
+        DrawnSection(
+            str(way.method), str(way.size), bore[0], bore[1], drawn, tuple(names), finding, share
+        )
         for names, (way, bore, drawn, finding, share) in found.values()
     ]
     made.sort(key=lambda g: (-_closeness(g), g.members))
     return made, left
 
 
-def _closeness(group: Group) -> float:
+def _closeness(group: DrawnSection) -> float:
     ratio = group.finding.ratio if group.finding is not None else None
     if ratio is not None:
         return ratio
@@ -175,7 +177,7 @@ def step_value(finding: Finding | None, name: str) -> float | None:
     return None
 
 
-def contents(group: Group) -> list[str]:
+def contents(group: DrawnSection) -> list[str]:
     """What is in a raceway, such as ``9 × 12 AWG THHN``, the largest first."""
     counts: dict[str, list[float]] = {}
     for conductor in group.conductors:
@@ -184,15 +186,14 @@ def contents(group: Group) -> list[str]:
     return [f"{len(each)} × {words}" for words, each in ordered]
 
 
-def draw(group: Group, marks: Marks, name: str) -> Drawing:
+def draw(group: DrawnSection, marks: Marks, name: str) -> Drawing:
     """The cross-section of a group."""
     drawing = Drawing(WIDE, HIGH, name)
     found = [pair for member in group.members for pair in marks.at(("raceway", member))]
     found = [p for i, p in enumerate(found) if p not in found[:i]]
     first = group.members[0]
-    link = marks.begin(drawing, ("raceway", first), f"raceway {first}")
-    drawing.text((4, 10), f"{group.method} {group.size}", size=8.5, bold=True)
-    drawing.close(link=link)
+    with marks.group(drawing, ("raceway", first), f"raceway {first}"):
+        drawing.text((4, 10), f"{group.method} {group.size}", size=8.5, bold=True)
     if found:
         size = row_size(found)
         draw_row(drawing, (WIDE - size[0] - 3, 1), found)
@@ -205,7 +206,7 @@ def draw(group: Group, marks: Marks, name: str) -> Drawing:
     return drawing
 
 
-def _bore(drawing: Drawing, group: Group) -> int:
+def _bore(drawing: Drawing, group: DrawnSection) -> int:
     x, y = WIDE / 2, 92.0
     scale = _BORE / (group.bore / 2)
     drawing.circle((x, y), _BORE + 2.6, fill="#b9b9b9", width=0.8)
@@ -230,7 +231,7 @@ def _bore(drawing: Drawing, group: Group) -> int:
     return sum(spot is None for spot in spots)
 
 
-def _gauge(drawing: Drawing, group: Group, not_drawn: int) -> None:
+def _gauge(drawing: Drawing, group: DrawnSection, not_drawn: int) -> None:
     left, top, wide, high = 12.0, 164.0, WIDE - 24.0, 9.0
     fill = min(group.fill, 1.0)
     over = group.share is not None and group.fill > group.share * (1 + EPSILON)
@@ -256,7 +257,7 @@ def _gauge(drawing: Drawing, group: Group, not_drawn: int) -> None:
     drawing.line((4, HIGH - 1), (WIDE - 4, HIGH - 1), stroke=FAINT, width=0.4)
 
 
-def _judged(group: Group) -> str:
+def _judged(group: DrawnSection) -> str:
     finding = group.finding
     assert finding is not None
     case = finding.case

@@ -101,14 +101,13 @@ class Elevation:
         drawing, scale = self.drawing, self.scale
         stated = self.face.size[2]
         right, bottom = _LEFT + wide * scale, _TOP + high * scale
-        link = self.marks.begin(
+        with self.marks.group(
             drawing, ("section", self.face.section.id), f"section {self.face.section.id}"
-        )
-        drawing.rect(
-            (_LEFT, _TOP), (wide * scale, high * scale), stroke=INK, width=1.4,
-            dash="" if stated else "6 3",
-        )  # fmt: skip
-        drawing.close(link=link)
+        ):
+            drawing.rect(
+                (_LEFT, _TOP), (wide * scale, high * scale), stroke=INK, width=1.4,
+                dash="" if stated else "6 3",
+            )  # fmt: skip
         self.room.take_line(
             [(_LEFT, _TOP), (right, _TOP), (right, bottom), (_LEFT, bottom), (_LEFT, _TOP)]
         )
@@ -139,14 +138,13 @@ class Elevation:
         found = self.marks.at((kind, way.id))
         style = STYLES[branch_of(way.wires)]
         title = f"{kind} {way.id}: {style.words}, from {way.from_} to {way.to}"
-        link = self.marks.begin(self.drawing, (kind, way.id), title)
-        if found:
-            self.drawing.polyline(points, stroke=_HALO, width=8, cap="round")
-        style.draw(self.drawing, points)
-        for end, at, before in ((way.from_, 0, 1), (way.to, -1, -2)):
-            if end == "field" or end in self.panels:
-                self._outward(points[before], points[at], end)
-        self.drawing.close(link=link)
+        with self.marks.group(self.drawing, (kind, way.id), title):
+            if found:
+                self.drawing.polyline(points, stroke=_HALO, width=8, cap="round")
+            style.draw(self.drawing, points)
+            for end, at, before in ((way.from_, 0, 1), (way.to, -1, -2)):
+                if end == "field" or end in self.panels:
+                    self._outward(points[before], points[at], end)
 
     def _outward(self, before: Point, tip: Point, name: str) -> None:
         """An end that leaves the section: an open arrow with where it goes."""
@@ -168,38 +166,36 @@ class Elevation:
             self.drawing.text((spot[0], spot[1] + 5.6), text, size=6)
 
     def _coupling(self, name: str, at: Point) -> None:
-        link = self.marks.begin(self.drawing, ("coupling", name), f"coupling {name}")
-        draw_coupling(self.drawing, at)
-        self.drawing.close(link=link)
+        with self.marks.group(self.drawing, ("coupling", name), f"coupling {name}"):
+            draw_coupling(self.drawing, at)
 
     def _box(self, placed: PlacedBox) -> None:
         box, area = placed.box, self._area(placed)
         found = self.marks.at(("box", box.id))
         size = box.trade_size if isinstance(box.trade_size, str) else "size not named"
-        link = self.marks.begin(self.drawing, ("box", box.id), f"{box.kind} box {box.id}, {size}")
-        left, top, right, bottom = area
-        middle, center = (left + right) / 2, (top + bottom) / 2
-        if found:
-            self.drawing.rect(
-                (left - 3, top - 3), (right - left + 6, bottom - top + 6), fill=_HALO,
-                stroke="none", round_=3,
-            )  # fmt: skip
-        width = 2.0 if found else 1.1
-        dash = "" if placed.sized else "3 2"
-        if isinstance(box.trade_size, str) and box.trade_size.endswith("octagonal"):
-            self.drawing.circle(
-                (middle, center), (right - left) / 2, fill=PAPER, width=width, dash=dash
-            )
-        else:
-            self.drawing.rect(
-                (left, top), (right - left, bottom - top), fill=PAPER, width=width, dash=dash
-            )
-        if box.kind in JUNCTIONS:
-            self.drawing.line((left, top), (right, bottom), width=0.6, stroke=FAINT)
-            self.drawing.line((left, bottom), (right, top), width=0.6, stroke=FAINT)
-        elif box.devices and right - left >= 9:
-            self._devices(area, len(box.devices))
-        self.drawing.close(link=link)
+        with self.marks.group(self.drawing, ("box", box.id), f"{box.kind} box {box.id}, {size}"):
+            left, top, right, bottom = area
+            middle, center = (left + right) / 2, (top + bottom) / 2
+            if found:
+                self.drawing.rect(
+                    (left - 3, top - 3), (right - left + 6, bottom - top + 6), fill=_HALO,
+                    stroke="none", round_=3,
+                )  # fmt: skip
+            width = 2.0 if found else 1.1
+            dash = "" if placed.sized else "3 2"
+            if isinstance(box.trade_size, str) and box.trade_size.endswith("octagonal"):
+                self.drawing.circle(
+                    (middle, center), (right - left) / 2, fill=PAPER, width=width, dash=dash
+                )
+            else:
+                self.drawing.rect(
+                    (left, top), (right - left, bottom - top), fill=PAPER, width=width, dash=dash
+                )
+            if box.kind in JUNCTIONS:
+                self.drawing.line((left, top), (right, bottom), width=0.6, stroke=FAINT)
+                self.drawing.line((left, bottom), (right, top), width=0.6, stroke=FAINT)
+            elif box.devices and right - left >= 9:
+                self._devices(area, len(box.devices))
 
     def _devices(self, area: Area, count: int) -> None:
         left, top, right, bottom = area
@@ -224,12 +220,11 @@ class Elevation:
     ) -> None:
         """A name on white, above what is behind it; it leads where its element does."""
         x, y = at
-        link = self.marks.begin_label(self.drawing, key)
-        self.drawing.rect(
-            (x - 0.6, y + 0.4), (size[0] + 1.2, size[1] - 0.6), fill=PAPER, stroke="none"
-        )
-        self.drawing.text((x, y + size[1] - 1.7), text, size=high, bold=bold)
-        self.drawing.close(link=link)
+        with self.marks.label(self.drawing, key):
+            self.drawing.rect(
+                (x - 0.6, y + 0.4), (size[0] + 1.2, size[1] - 0.6), fill=PAPER, stroke="none"
+            )
+            self.drawing.text((x, y + size[1] - 1.7), text, size=high, bold=bold)
 
     def _box_label(self, placed: PlacedBox) -> None:
         if self.crowded and not self.marks.at(("box", placed.box.id)):
@@ -312,9 +307,8 @@ class Elevation:
             self._row(key, (self._beside, _TOP + self.high * self.scale + 10))
 
     def _row(self, key: Key, corner: Point) -> None:
-        link = self.marks.begin_label(self.drawing, key)
-        draw_row(self.drawing, corner, self.marks.at(key))
-        self.drawing.close(link=link)
+        with self.marks.label(self.drawing, key):
+            draw_row(self.drawing, corner, self.marks.at(key))
 
     def _leader(self, row: Area, to: Point, inside: Area | None = None) -> None:
         start = (min(max(to[0], row[0]), row[2]), min(max(to[1], row[1]), row[3]))

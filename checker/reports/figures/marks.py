@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
+
+from checker.findings.kinds import ACTION, KINDS
 
 from .svg import INK, PAPER, Drawing, Point, text_width
 
@@ -27,28 +30,24 @@ class Marks:
     findings: dict[Key, list[tuple[int, str]]]
     drawn: set[Key] = field(default_factory=set)
 
-    def begin(self, drawing: Drawing, key: Key, title: str) -> bool:
-        """Begin the group of an element; whether it is a link, for ``Drawing.close``.
+    def group(self, drawing: Drawing, key: Key, title: str) -> AbstractContextManager[None]:
+        """The group of an element, a link where it has findings.
 
         The first drawing of an element is where links to it lead.
         """
         number = self.elements.get(key)
         if number is None:
-            drawing.open(title=title)
-            return False
+            return drawing.group(title=title)
         anchor = "" if key in self.drawn else f"d{number}"
         self.drawn.add(key)
-        drawing.open(anchor=anchor, link=f"e{number}", title=title)
-        return True
+        return drawing.group(anchor=anchor, link=f"e{number}", title=title)
 
-    def begin_label(self, drawing: Drawing, key: Key) -> bool:
-        """Begin the name or the marks of an element that is drawn already; see ``begin``."""
+    def label(self, drawing: Drawing, key: Key) -> AbstractContextManager[None]:
+        """The group of the name or the marks of an element that is drawn already."""
         number = self.elements.get(key)
         if number is None:
-            drawing.open()
-            return False
-        drawing.open(link=f"e{number}", passed_over=True)
-        return True
+            return drawing.group()
+        return drawing.group(link=f"e{number}", passed_over=True)
 
     def at(self, key: Key) -> list[tuple[int, str]]:
         """The findings to be marked at an element."""
@@ -113,7 +112,8 @@ def _texts(found: Sequence[tuple[int, str]], most: int) -> list[tuple[str, str]]
 def marks_legend(drawing: Drawing, place: Point) -> None:
     """What the shapes of the marks mean."""
     x, y = place
-    for kind, words in (("fail", "does not hold"), ("open", "open"), ("review", "for a person")):
+    for kind in ACTION:
+        words = KINDS[kind].one
         draw_mark(drawing, (x, y - 9), 14, "n", kind)
         drawing.text((x + 18, y), words, size=6.8)
         x += 26 + text_width(words, 6.8)

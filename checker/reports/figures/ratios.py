@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from checker.findings.kinds import KINDS
 from checker.quantities.show import show_number
 from checker.quantities.tolerance import EPSILON
 
@@ -51,33 +52,33 @@ def draw(bars: Sequence[Bar], marks: Marks, name: str) -> Drawing:
 
 def _bar(drawing: Drawing, bar: Bar, y: float, unit: float, marks: Marks) -> None:
     number = marks.elements.get(bar.key)
-    drawing.open(
-        link=f"e{number}" if number is not None else "",
-        title=f"{bar.key[0]} {bar.key[1]}, {bar.rule}: {bar.words}",
-    )
-    text = f"{bar.number:>3} {shortened(bar.key[1], 18)}"
-    drawing.text((2, y + 9), text, size=6.8, bold=bar.kind == "fail")
-    drawing.text((_LEFT - 4, y + 9), clipped(bar.rule, 21), size=6.2, anchor="end")
-    long = min(bar.ratio, _FAR) * unit
-    fill = drawing.hatch("crossed") if bar.kind == "fail" else "#cfcfcf"
-    if bar.kind not in ("fail", "pass"):
-        fill = drawing.hatch("rising")
-    drawing.rect((_LEFT, y + 2), (max(long, 0.5), _ROW - 4.5), fill=fill, width=0.8)
-    if bar.ratio > _FAR:
-        x = _LEFT + long
-        drawing.polygon([(x - 7, y), (x - 3, y), (x - 6, y + _ROW), (x - 10, y + _ROW)], fill=PAPER)
-    ratio = f"{bar.ratio:.2f}"
-    drawing.text((_LEFT + _BAR + 4, y + 9), ratio, size=6.8, bold=bar.ratio > 1 + EPSILON)
-    drawing.text((_LEFT + _BAR + 32, y + 9), clipped(bar.words, 30), size=6.2)
-    drawing.close(link=number is not None)
+    link = f"e{number}" if number is not None else ""
+    title = f"{bar.key[0]} {bar.key[1]}, {bar.rule}: {bar.words}"
+    with drawing.group(link=link, title=title):
+        text = f"{bar.number:>3} {shortened(bar.key[1], 18)}"
+        drawing.text((2, y + 9), text, size=6.8, bold=bar.kind == "fail")
+        drawing.text((_LEFT - 4, y + 9), clipped(bar.rule, 21), size=6.2, anchor="end")
+        long = min(bar.ratio, _FAR) * unit
+        fill = drawing.hatch("crossed") if bar.kind == "fail" else "#cfcfcf"
+        if bar.kind not in ("fail", "pass"):
+            fill = drawing.hatch("rising")
+        drawing.rect((_LEFT, y + 2), (max(long, 0.5), _ROW - 4.5), fill=fill, width=0.8)
+        if bar.ratio > _FAR:
+            x = _LEFT + long
+            drawing.polygon(
+                [(x - 7, y), (x - 3, y), (x - 6, y + _ROW), (x - 10, y + _ROW)], fill=PAPER
+            )
+        ratio = f"{bar.ratio:.2f}"
+        drawing.text((_LEFT + _BAR + 4, y + 9), ratio, size=6.8, bold=bar.ratio > 1 + EPSILON)
+        drawing.text((_LEFT + _BAR + 32, y + 9), clipped(bar.words, 30), size=6.2)
 
 
 def _key(drawing: Drawing, y: float) -> None:
     x = 2.0
     for fill, words in (
-        (drawing.hatch("crossed"), "does not hold"),
-        (drawing.hatch("rising"), "for a person, open, or for information"),
-        ("#cfcfcf", "holds"),
+        (drawing.hatch("crossed"), KINDS["fail"].one),
+        (drawing.hatch("rising"), "needs review, open, or for information"),
+        ("#cfcfcf", KINDS["pass"].one),
     ):
         drawing.rect((x, y - 7), (18, 8.5), fill=fill, width=0.8)
         drawing.text((x + 22, y), words, size=6.8)

@@ -207,29 +207,27 @@ def _way(drawing: Drawing, cell: Cell, place: int, hanging: bool, row: Row, mark
     start = _x(cell.column - 1) + (_NODE / 2 if first else _NODE)
     y = _y(place)
     ends = [(start, y), (_x(cell.column), y)]
-    link = marks.begin(drawing, (kind, way.id), f"{kind} {way.id}, {way.from_} to {way.to}")
-    found = marks.at((kind, way.id))
-    if found:
-        drawing.polyline(ends, stroke="#d4d4d4", width=8)
-    STYLES[branch].draw(drawing, ends)
-    left = _x(cell.column - 1) + _NODE + 3
-    text = f"{shortened(way.id, 11)} {STYLES[branch].letters}"
-    drawing.text((left, y - 4), text, size=6.4, bold=True)
-    size = str(way.size) if isinstance(way.size, str) and kind == "raceway" else ""
-    method = str(way.method) if isinstance(way.method, str) else ""
-    wires = f"{len(way.wires)} cond" if way.wires else ""
-    words = clipped(" ".join(part for part in (method, size, wires) if part), 15)
-    drawing.text((left, y + 9), words, size=5.8)
-    drawing.close(link=link)
+    with marks.group(drawing, (kind, way.id), f"{kind} {way.id}, {way.from_} to {way.to}"):
+        found = marks.at((kind, way.id))
+        if found:
+            drawing.polyline(ends, stroke="#d4d4d4", width=8)
+        STYLES[branch].draw(drawing, ends)
+        left = _x(cell.column - 1) + _NODE + 3
+        text = f"{shortened(way.id, 11)} {STYLES[branch].letters}"
+        drawing.text((left, y - 4), text, size=6.4, bold=True)
+        size = str(way.size) if isinstance(way.size, str) and kind == "raceway" else ""
+        method = str(way.method) if isinstance(way.method, str) else ""
+        wires = f"{len(way.wires)} cond" if way.wires else ""
+        words = clipped(" ".join(part for part in (method, size, wires) if part), 15)
+        drawing.text((left, y + 9), words, size=5.8)
     if found:
         most = _MARKS if len(found) <= _MARKS else _MARKS - 1
         wide = row_size(found, most)[0]
         corner = (max(left - 2, _x(cell.column) - wide - 2), y - 16)
         if text_width(text, 6.4) + wide > _ACROSS - _NODE - 4:
             corner = (corner[0], y + 10)
-        link = marks.begin_label(drawing, (kind, way.id))
-        draw_row(drawing, corner, found, most)
-        drawing.close(link=link)
+        with marks.label(drawing, (kind, way.id)):
+            draw_row(drawing, corner, found, most)
     return branch
 
 
@@ -241,16 +239,14 @@ def _node(drawing: Drawing, cell: Cell, place: int, marks: Marks) -> None:
         drawing.text((x + 9, y + 2.3), shortened(cell.name, 9), size=6.4)
         return
     kind = _kind(element)
-    link = marks.begin(drawing, (kind, cell.name), f"{kind} {cell.name}")
-    _shape(drawing, cell, (x, y), kind)
-    drawing.close(link=link)
+    with marks.group(drawing, (kind, cell.name), f"{kind} {cell.name}"):
+        _shape(drawing, cell, (x, y), kind)
     if cell.goes_on:
         drawing.text((x + _NODE + 2, y + 2.3), "▸ below", size=5.8)
     found = [] if cell.again else marks.at((kind, cell.name))
     if found:
-        link = marks.begin_label(drawing, (kind, cell.name))
-        draw_row(drawing, (x, y + _TALL / 2 + 0.5), found, _MARKS)
-        drawing.close(link=link)
+        with marks.label(drawing, (kind, cell.name)):
+            draw_row(drawing, (x, y + _TALL / 2 + 0.5), found, _MARKS)
 
 
 def _shape(drawing: Drawing, cell: Cell, at: Point, kind: str) -> None:

@@ -7,8 +7,10 @@ Lengths are in points.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
+from typing import TypedDict, Unpack
 
 from checker.documents.errors import printable
 
@@ -56,6 +58,15 @@ def text_width(text: str, size: float) -> float:
     return (len(text) + wide) * size * _ADVANCE
 
 
+class Stroke(TypedDict, total=False):
+    """How a line is drawn: its color, width, dashes and ends."""
+
+    stroke: str
+    width: float
+    dash: str
+    cap: str
+
+
 @dataclass(slots=True)
 class Drawing:
     """A drawing in the making. ``hatched`` collects the patterns that it needs."""
@@ -68,45 +79,26 @@ class Drawing:
 
     # -- shapes ----------------------------------------------------------------------------
 
-    def line(
-        self,
-        start: Point,
-        end: Point,
-        *,
-        stroke: str = INK,
-        width: float = 1.0,
-        dash: str = "",
-        cap: str = "",
-    ) -> None:
+    def line(self, start: Point, end: Point, **stroke: Unpack[Stroke]) -> None:
         """A straight line."""
         self.parts.append(
             f'<line x1="{number(start[0])}" y1="{number(start[1])}" x2="{number(end[0])}" '
-            f'y2="{number(end[1])}"{_stroke(stroke, width, dash, cap)}/>'
+            f'y2="{number(end[1])}"{_stroke(INK, **stroke)}/>'
         )
 
-    def polyline(
-        self,
-        points: Iterable[Point],
-        *,
-        stroke: str = INK,
-        width: float = 1.0,
-        dash: str = "",
-        cap: str = "",
-    ) -> None:
+    def polyline(self, points: Iterable[Point], **stroke: Unpack[Stroke]) -> None:
         """A line through several points, with round corners."""
-        listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
         self.parts.append(
-            f'<polyline points="{listed}" fill="none" stroke-linejoin="round"'
-            f"{_stroke(stroke, width, dash, cap)}/>"
+            f'<polyline points="{_listed(points)}" fill="none" stroke-linejoin="round"'
+            f"{_stroke(INK, **stroke)}/>"
         )
 
     def polygon(
-        self, points: Iterable[Point], *, fill: str = INK, stroke: str = "none", width: float = 1.0
+        self, points: Iterable[Point], *, fill: str = INK, **stroke: Unpack[Stroke]
     ) -> None:
         """A filled shape."""
-        listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
         self.parts.append(
-            f'<polygon points="{listed}" fill="{fill}"{_stroke(stroke, width, "", "")}/>'
+            f'<polygon points="{_listed(points)}" fill="{fill}"{_stroke("none", **stroke)}/>'
         )
 
     def rect(
@@ -115,32 +107,23 @@ class Drawing:
         size: Point,
         *,
         fill: str = "none",
-        stroke: str = INK,
-        width: float = 1.0,
-        dash: str = "",
         round_: float = 0.0,
+        **stroke: Unpack[Stroke],
     ) -> None:
         """A rectangle from its upper left corner."""
         rounded = f' rx="{number(round_)}"' if round_ else ""
         self.parts.append(
             f'<rect x="{number(corner[0])}" y="{number(corner[1])}" width="{number(size[0])}" '
-            f'height="{number(size[1])}"{rounded} fill="{fill}"{_stroke(stroke, width, dash, "")}/>'
+            f'height="{number(size[1])}"{rounded} fill="{fill}"{_stroke(INK, **stroke)}/>'
         )
 
     def circle(
-        self,
-        center: Point,
-        radius: float,
-        *,
-        fill: str = "none",
-        stroke: str = INK,
-        width: float = 1.0,
-        dash: str = "",
+        self, center: Point, radius: float, *, fill: str = "none", **stroke: Unpack[Stroke]
     ) -> None:
         """A circle."""
         self.parts.append(
             f'<circle cx="{number(center[0])}" cy="{number(center[1])}" r="{number(radius)}" '
-            f'fill="{fill}"{_stroke(stroke, width, dash, "")}/>'
+            f'fill="{fill}"{_stroke(INK, **stroke)}/>'
         )
 
     def text(
@@ -171,10 +154,11 @@ class Drawing:
 
     # -- groups ----------------------------------------------------------------------------
 
-    def open(
+    @contextmanager
+    def group(
         self, *, anchor: str = "", link: str = "", title: str = "", passed_over: bool = False
-    ) -> None:
-        """Begin a group: ``anchor`` names it, ``link`` makes it lead to an element.
+    ) -> Iterator[None]:
+        """A group: ``anchor`` names it, ``link`` makes it lead to an element.
 
         ``passed_over`` keeps the keyboard from stopping at it: another link leads there too.
         """
@@ -183,9 +167,7 @@ class Drawing:
         self.parts.append(f'<a href="#{link}"{name}>' if link else f"<g{name}>")
         if title:
             self.parts.append(f"<title>{escape(title)}</title>")
-
-    def close(self, *, link: bool = False) -> None:
-        """End the group."""
+        yield
         self.parts.append("</a>" if link else "</g>")
 
     # -- the whole -------------------------------------------------------------------------
@@ -204,7 +186,14 @@ class Drawing:
         )
 
 
-def _stroke(stroke: str, width: float, dash: str, cap: str) -> str:
+def _listed(points: Iterable[Point]) -> str:
+    return " ".join(f"{number(x)},{number(y)}" for x, y in points)
+
+
+def _stroke(
+    usual: str, *, stroke: str = "", width: float = 1.0, dash: str = "", cap: str = ""
+) -> str:
+    stroke = stroke or usual
     if stroke == "none":
         return ""
     text = f' stroke="{stroke}"'

@@ -16,7 +16,7 @@ from checker.rulebook.records import ExampleFile, ExamplesFile, RuleFile
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class ExampleSet:
     """Examples with the sample they start from."""
 
     examples: tuple[Any, ...]
@@ -24,7 +24,7 @@ class Group:
     source: Source
 
 
-def read_group(path: str, rule: RuleFile, of: Source) -> Group:
+def read_examples(path: str, rule: RuleFile, of: Source) -> ExampleSet:
     """The examples beside a rule file.  Raises InputError where they are of another rule."""
     document = load(source_of(path))
     file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
@@ -38,21 +38,21 @@ def read_group(path: str, rule: RuleFile, of: Source) -> Group:
                 length=len(str(file.rule)),
             )
         )
-    return Group(file.examples, file.sample, document.source)
+    return ExampleSet(file.examples, file.sample, document.source)
 
 
-def groups_of(rule: Rule) -> list[Group]:
+def examples_of(rule: Rule) -> list[ExampleSet]:
     """The examples in a rule's file and beside it."""
     draft = rule.draft
     groups = []
     if draft.examples:
-        groups.append(Group(draft.examples, draft.sample, draft.source))
+        groups.append(ExampleSet(draft.examples, draft.sample, draft.source))
     beside = examples_path(draft.file)
     if draft.file.endswith(".yaml") and os.path.exists(beside):
         document = load(source_of(beside))
         file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
         if file.rule == rule.id:
-            groups.append(Group(file.examples, file.sample, document.source))
+            groups.append(ExampleSet(file.examples, file.sample, document.source))
     return groups
 
 
@@ -60,7 +60,7 @@ def example_lines(rule: Rule, book: Rulebook) -> list[str]:
     """The examples of a rule in words, one a line: its own and those of amendments in force."""
     lines = [
         example_words(example, group.source)
-        for group in groups_of(rule)
+        for group in examples_of(rule)
         for example in group.examples
     ]
     for amendment in book.amendments:
@@ -74,7 +74,7 @@ def example_lines(rule: Rule, book: Rulebook) -> list[str]:
 
 
 def example_words(example: ExampleFile, source: Source) -> str:
-    """An example in words: what it shows, what it expects, and whence the numbers come."""
+    """An example in words: what it shows, what it expects, and the source of its numbers."""
     numbers = ", ".join(
         f"{word} {text}"
         for word, text in (("measure", example.measure), ("limit", example.limit))

@@ -15,17 +15,17 @@ from checker.documents.errors import InputError, Mark, nearest
 from checker.documents.loader import Document
 from checker.documents.nodes import Mapping, Sequence
 from checker.documents.source import Source
-from checker.findings.detail import Amount, Detail, Explainer
-from checker.findings.finding import Finding
+from checker.engine.evaluate import elements, evaluate_rule
+from checker.engine.trade import TRADE
+from checker.findings.detail import Amount
+from checker.findings.kinds import QUIET
 from checker.findings.repairs import Repair, repairs
+from checker.findings.view import FindingView, Views
 from checker.language import numbers
 from checker.quantities.designations import trade_size, wire_size
 from checker.quantities.notation import NotationError, quantity
 from checker.rulebook.book import Rule, Rulebook
 from checker.rulebook.records import ExampleFile
-
-from .evaluate import elements, evaluate_rule
-from .trade import TRADE
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,7 @@ class Outcome:
     expected: str
     got: str
     differences: tuple[str, ...]
-    finding: Finding | None = None
-    detail: Detail | None = None
+    view: FindingView | None = None
 
     @property
     def holds(self) -> bool:
@@ -50,7 +49,7 @@ class Outcome:
 
 
 #: Kinds of a finding that asks for nothing.
-_GONE = ("pass", "notApplicable", "informational")
+_GONE = (*QUIET, "informational")
 #: What a fix may leave of a finding: of one that fails, another question that needs review.
 _AFTER = {"fail": (*_GONE, "review")}
 
@@ -83,19 +82,18 @@ def run_example(
     except ExampleError as error:
         return outcome("nothing", str(error))
     finding = evaluate_rule(book, rule, subject_class, subject, assembly)
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
-    detail = explainer.detail(finding)
+    views = Views(assembly, book)
+    view = views.view(finding)
     return outcome(
         finding.kind,
-        *differences_of(example, finding, detail),
+        *differences_of(example, view),
         *(
             f"the fix “{repair.say}” leaves it at {kind}"
-            for repair in repairs(finding, explainer)
+            for repair in repairs(finding, views.explainer)
             if (kind := _repaired(book, rule, example, document, repair))
             not in _AFTER.get(finding.kind, _GONE)
         ),
-        finding=finding,
-        detail=detail,
+        view=view,
     )
 
 
@@ -221,26 +219,27 @@ def subject_of(rule: Rule, example: ExampleFile, assembly: Assembly) -> tuple[st
     )
 
 
-def differences_of(example: ExampleFile, finding: Finding, detail: Detail) -> list[str]:
+def differences_of(example: ExampleFile, view: FindingView) -> list[str]:
     """What comes out otherwise than the example says, in words."""
     found = []
-    if finding.kind != example.expect:
-        why = f" ({detail.message})"
-        found.append(f"expected {example.expect}, got {finding.kind}{why}")
+    if view.kind != example.expect:
+        why = f" ({view.message})"
+        found.append(f"expected {example.expect}, got {view.kind}{why}")
     for name, want, got in (
-        ("measure", example.measure, detail.measure),
-        ("limit", example.limit, detail.limit),
+        ("measure", example.measure, view.measure_amount),
+        ("limit", example.limit, view.limit_amount),
     ):
         if want and not _same(want, got):
             found.append(f"{name}: expected {want}, got {got.text if got else 'nothing'}")
-    if example.fixes and example.fixes != detail.mend:
-        found.append(f"fixes: expected {example.fixes}, got {detail.mend or 'nothing'}")
-    lines = {line.name: line for line in detail.steps}
+    fixes = "; or ".join(view.fixes)
+    if example.fixes and example.fixes != fixes:
+        found.append(f"fixes: expected {example.fixes}, got {fixes or 'nothing'}")
+    lines = {line.name: line for line in view.steps}
     for name, want in example.steps.items():
         line = lines.get(name)
         if line is None:
             close = nearest(name, lines)
-            if any(step.name == name for step in finding.form.steps):
+            if any(step.name == name for step in view.finding.form.steps):
                 found.append(f"step {name} plays no part in this calculation")
                 continue
             found.append(

@@ -33,6 +33,7 @@ class Recorded:
     steps_left_out: a large report that carries no calculation of what needs no action.
     """
 
+    version: int
     assembly: str
     revision: str
     quantity: int
@@ -65,6 +66,7 @@ def recorded(report: dict[str, Any], path: str) -> Recorded:
     decisions_digest = prints.get("decisions")
     as_of = take.date(take.is_mapping(decisions[0]), "judged_on") if decisions else None
     return Recorded(
+        version=report["version"],
         assembly=take.text(assembly, "id"),
         revision=take.text(assembly, "revision"),
         quantity=take.whole(assembly, "quantity"),

@@ -29,32 +29,10 @@ from checker.rulebook.records import (
 )
 from checker.rulebook.shared import Sheets
 
-from .example_files import Group, read_group
-from .examples import Outcome, run_example
-
-#: What an example that fails may expect; `open` too, where failing means that (``fails_open``).
-FAILING = ("fail", "review", "informational")
-
-
-@dataclass(slots=True)
-class Suite:
-    """The tests of one rule or amendment, and what became of them.
-
-    kind: rule or amendment.  outcomes: (edition, outcome), in order.  problems: what keeps it from
-    being tested.  remarks: what its author should know.
-    """
-
-    kind: str
-    name: str
-    path: str
-    outcomes: list[tuple[str, Outcome]] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
-
-    @property
-    def differing(self) -> int:
-        """How many outcomes are not what was expected."""
-        return sum(not outcome.holds for _, outcome in self.outcomes)
+from .example_files import ExampleSet, read_examples
+from .examples import run_example
+from .files import beside_its_rule, file_named, files_below, kind_of
+from .suite import Suite, both_sides
 
 
 @dataclass(slots=True)
@@ -73,12 +51,12 @@ class Bench:
         """
         suites: list[Suite] = []
         done: set[str] = set()
-        for path in map(_file_named, paths):
+        for path in map(file_named, paths):
             folder = os.path.isdir(path)
             found = files_below(path) if folder else [path]
             before = len(suites)
             for name in found:
-                suite = self._file(name, done, told=not folder)
+                suite = self._file(name, done, named=not folder)
                 if suite is not None:
                     suites.append(suite)
             if folder and len(suites) == before:
@@ -95,7 +73,7 @@ class Bench:
 
     # -- files -----------------------------------------------------------------------------
 
-    def _file(self, path: str, done: set[str], *, told: bool) -> Suite | None:
+    def _file(self, path: str, done: set[str], *, named: bool) -> Suite | None:
         real = os.path.realpath(path)
         if real in done:
             return None
@@ -110,10 +88,10 @@ class Bench:
             rule_file = self._rule_of(path, document)
             if rule_file is None or os.path.realpath(rule_file) in done:
                 return None
-            if told or not _beside(path):
-                return self._file(rule_file, done, told=told)
+            if named or not beside_its_rule(path):
+                return self._file(rule_file, done, named=named)
             return None  # its rule is in the same folder
-        if told:
+        if named:
             raise InputError(
                 document.source.problem(
                     _start(document),
@@ -153,10 +131,10 @@ class Bench:
 
     def _rule(self, path: str, document: Document) -> Suite:
         file: RuleFile = read_document(RuleFile, document, "a rule")
-        groups = [Group(file.examples, file.sample, document.source)] if file.examples else []
+        groups = [ExampleSet(file.examples, file.sample, document.source)] if file.examples else []
         beside = examples_path(path)
         if os.path.exists(beside):
-            groups.append(read_group(beside, file, document.source))
+            groups.append(read_examples(beside, file, document.source))
         suite = Suite("rule", str(file.rule), path)
         rules: dict[str, Rule] = {}
         for edition in self._editions():
@@ -188,7 +166,7 @@ class Bench:
         )
 
     def _one(
-        self, suite: Suite, rules: dict[str, Rule], example: ExampleFile, group: Group
+        self, suite: Suite, rules: dict[str, Rule], example: ExampleFile, group: ExampleSet
     ) -> None:
         editions = [example.edition] if example.edition else list(rules)
         for edition in editions:
@@ -242,7 +220,7 @@ class Bench:
             )
         for notice in next((book.notices for book in books.values()), ()):
             suite.remarks.append(notice)
-        own = Group(file.examples, file.sample, document.source)
+        own = ExampleSet(file.examples, file.sample, document.source)
         self._check_editions(suite, [own])
         for example in file.examples:
             self._amended(suite, books, example, str(example.rule), own)
@@ -257,7 +235,7 @@ class Bench:
         books: dict[str, Rulebook],
         example: ExampleFile,
         name: str,
-        group: Group,
+        group: ExampleSet,
     ) -> None:
         editions = [example.edition] if example.edition in books else list(books)
         if example.edition and example.edition not in books:
@@ -292,7 +270,7 @@ class Bench:
             if held is None:
                 continue
             inside = getattr(held, "examples", ())
-            group = Group(inside, getattr(held, "sample", None), source)
+            group = ExampleSet(inside, getattr(held, "sample", None), source)
             for example in inside:
                 self._amended(suite, books, example, str(held.rule), group)
             of_it = [e for e in file.examples if e.rule == held.rule]
@@ -325,7 +303,7 @@ class Bench:
             book = self._books[key] = load_rulebook(edition, paths, date=date or self.date)
         return book
 
-    def _check_editions(self, suite: Suite, groups: list[Group]) -> None:
+    def _check_editions(self, suite: Suite, groups: list[ExampleSet]) -> None:
         known = edition_ids()
         for group in groups:
             for example in group.examples:
@@ -343,101 +321,8 @@ class Bench:
                     )
 
 
-def fails_open(file: Any) -> bool:
-    """Whether failing means open in one case at least; a ban on methods has no such case."""
-    cases = (file, *getattr(file, "judge", ()))
-    return any("open" in (getattr(c, "fails_as", ""), _said_open(c)) for c in cases)
-
-
-def _said_open(case: Any) -> str:
-    return "open" if getattr(case, "open", None) is not None else ""
-
-
-def both_sides(
-    suite: Suite, examples: list[Any], source: Source, mark: Mark, file: Any, name: str = ""
-) -> None:
-    """Report a rule that has no example that passes, or none that fails.
-
-    ``file`` is the rule's record.  Where it reports failing as open, an example that is open and
-    states measure and limit fails; one that is open for missing data does not state both.
-    """
-    expected = {example.expect for example in examples}
-    fails = bool(expected & set(FAILING))
-    if fails_open(file):
-        fails = fails or any(e.expect == "open" and e.measure and e.limit for e in examples)
-    lacking = []
-    if "pass" not in expected:
-        lacking.append("one that passes (`expect: pass`)")
-    if not fails:
-        lacking.append("one that fails (`expect: fail`, review, open or informational)")
-    if lacking:
-        suite.problems.append(
-            source.problem(
-                mark,
-                f"rule {name or suite.name} has no examples on both sides of its limit",
-                found=f"{len(examples)} example{'' if len(examples) == 1 else 's'}"
-                + (f", expecting {', '.join(sorted(expected))}" if expected else ""),
-                expected=" and ".join(lacking),
-            )
-        )
-
-
-def _file_named(path: str) -> str:
-    """The shipped file of a rule or amendment that is named by its id; else the path as it is."""
-    if os.path.exists(path) or os.path.basename(path) != path or path.endswith(".yaml"):
-        return path
-    shipped = {os.path.basename(file).removesuffix(".yaml"): file for file in shipped_files()}
-    if path in shipped:
-        return shipped[path]
-    raise InputError(
-        Problem(
-            path,
-            0,
-            0,
-            "there is no such file, and no rule of this id",
-            path,
-            "a file, a folder, or an id: see `pullpoint rules list`",
-            nearest(path, shipped) or "",
-        )
-    )
-
-
-def shipped_files() -> list[str]:
-    """The shipped rule and amendment files, without examples and editions."""
-    folder = rules_folder()
-    return [
-        file
-        for file in files_below(folder)
-        if not file.endswith(EXAMPLES)
-        and os.path.dirname(file) not in (folder, os.path.join(folder, "editions"))
-    ]
-
-
-def files_below(folder: str) -> list[str]:
-    """The YAML files of a folder and the folders in it, in order."""
-    found = []
-    for where, folders, names in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        found += [os.path.join(where, name) for name in sorted(names) if name.endswith(".yaml")]
-    return found
-
-
-def kind_of(document: Document) -> str:
-    """What a file is, by its first key."""
-    root = document.root
-    if isinstance(root, Mapping):
-        for key in ("rule", "examples_of", "amendment"):
-            if key in root:
-                return key
-    return ""
-
-
 def _same(one: str, other: str) -> bool:
     return os.path.realpath(one) == os.path.realpath(other)
-
-
-def _beside(path: str) -> bool:
-    return os.path.exists(path.removesuffix(EXAMPLES) + ".yaml")
 
 
 def _start(document: Document) -> Mark:

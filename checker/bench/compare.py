@@ -5,29 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from checker.assembly.records import Assembly
-from checker.findings.detail import Detail, Explainer
-from checker.findings.finding import Finding
+from checker.engine.evaluate import evaluate
+from checker.findings.view import FindingView, Views
 from checker.rulebook.book import Rulebook
-
-from .evaluate import evaluate
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """A finding under one of the two rulebooks, written out."""
-
-    finding: Finding
-    detail: Detail
-
-    @property
-    def measure(self) -> str:
-        """The measure as text, "" where there is none."""
-        return self.detail.measure.text if self.detail.measure else ""
-
-    @property
-    def limit(self) -> str:
-        """The limit as text, "" where there is none."""
-        return self.detail.limit.text if self.detail.limit else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +21,8 @@ class Difference:
     rule: str
     subject_class: str
     subject_id: str
-    before: Side | None
-    after: Side | None
+    before: FindingView | None
+    after: FindingView | None
     facts: tuple[tuple[str, str, str], ...]
 
     @property
@@ -88,32 +68,32 @@ def compare(assembly: Assembly, before: Rulebook, after: Rulebook) -> Comparison
     )
 
 
-def _sides(assembly: Assembly, book: Rulebook) -> dict[tuple[str, str, str], Side]:
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
+def _sides(assembly: Assembly, book: Rulebook) -> dict[tuple[str, str, str], FindingView]:
+    views = Views(assembly, book)
     return {
-        (f.rule.id, f.subject_class, f.subject_id): Side(f, explainer.detail(f))
-        for f in evaluate(book, assembly)
+        (f.rule.id, f.subject_class, f.subject_id): views.view(f) for f in evaluate(book, assembly)
     }
 
 
-def _facts(before: Side | None, after: Side | None) -> tuple[tuple[str, str, str], ...]:
+def _facts(
+    before: FindingView | None, after: FindingView | None
+) -> tuple[tuple[str, str, str], ...]:
     pairs = [
         ("kind", _kind(before), _kind(after)),
         ("measure", before.measure if before else "", after.measure if after else ""),
         ("limit", before.limit if before else "", after.limit if after else ""),
     ]
     if before is not None and after is not None:
-        old, new = before.finding.rule, after.finding.rule
         pairs += [
-            ("citation", old.citation, new.citation),
-            ("title", old.title, new.title),
-            ("message", before.detail.message, after.detail.message),
+            ("citation", before.rule_citation, after.rule_citation),
+            ("title", before.title, after.title),
+            ("message", before.message, after.message),
         ]
     return tuple(pair for pair in pairs if pair[1] != pair[2])
 
 
-def _kind(side: Side | None) -> str:
-    return side.finding.kind if side else ""
+def _kind(side: FindingView | None) -> str:
+    return side.kind if side else ""
 
 
 def _why(name: str, before: Rulebook, after: Rulebook) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from typing import Any
 
 from checker.documents.errors import InputError
 from checker.documents.source import read_bytes, read_source
+from checker.findings.kinds import ACTION
 from checker.rulebook.book import Rulebook, edition_ids, load_rulebook
 
 from .recorded import Recorded
@@ -231,14 +232,13 @@ def _by_name(
 def _findings(done: Verification, book: Rulebook, design: str, decisions_path: str | None) -> None:
     """Judge again.  Every input is as it was, so every finding has to be."""
     from checker.assembly import read_assembly
+    from checker.engine.evaluate import evaluate
+    from checker.engine.trade import TRADE
     from checker.findings.decision_records import read_decisions
     from checker.findings.decisions import join
-    from checker.findings.detail import Explainer
     from checker.findings.not_covered import not_covered
     from checker.findings.plain import plain_amendments, plain_decision, plain_facts, plain_finding
-
-    from .evaluate import evaluate
-    from .trade import TRADE
+    from checker.findings.view import Views
 
     report = done.report
     try:
@@ -255,7 +255,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         done.changes.append(Change("design", design, f"it is refused now: {_first(error)}"))
         return
     now = {(f.rule.id, f.subject_class, f.subject_id): f for f in findings}
-    explainer = Explainer(assembly, book.vocabulary, book.terms)
+    views = Views(assembly, book)
     for key in sorted(report.findings.keys() | now.keys()):
         name = f"{key[0]} on {key[1]} {key[2]}"
         if key not in now:
@@ -263,7 +263,9 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
         elif key not in report.findings:
             done.changes.append(Change("finding", name, "the report does not have it"))
         else:
-            then, plain = report.findings[key], plain_finding(now[key], design, explainer)
+            then, plain = report.findings[key], plain_finding(views.view(now[key]), design)
+            if report.version == 1:
+                plain["mend"] = "; or ".join(plain.pop("fixes"))
             silent = report.steps_left_out and plain["kind"] not in _WITH_STEPS
             if silent and then.get("steps") == []:
                 plain["steps"] = []
@@ -292,7 +294,7 @@ def _findings(done: Verification, book: Rulebook, design: str, decisions_path: s
 
 
 #: Kinds whose calculation every report carries.
-_WITH_STEPS = ("fail", "open", "review")
+_WITH_STEPS = ACTION
 #: What earlier versions of the program did not write of a finding.
 _ADDED = ("title", "missing", "relation", "note", "formula")
 
@@ -319,7 +321,7 @@ def _difference(then: Mapping[str, Any], now: Mapping[str, Any]) -> str:
                 return how
         elif _placeless(had) != _placeless(value):
             shown = f"{value}, the report has {had}" if name == "ratio" else "not the report's"
-            return f"its {name} is {shown}"
+            return f"its {name} {'are' if name == 'fixes' else 'is'} {shown}"
     return ""
 
 

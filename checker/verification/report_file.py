@@ -15,8 +15,11 @@ from typing import Any
 
 from checker.documents.errors import InputError, Mark, Problem
 from checker.documents.source import Source, read_bytes
+from checker.findings.plain import VERSION
 
-FORMAT, VERSION = "pullpoint-report", 1
+FORMAT = "pullpoint-report"
+#: Versions of the report that can be read.
+VERSIONS = (1, VERSION)
 #: Bytes, of the file and of what is unpacked from it: twice the report on 2,000 boxes.
 LARGEST = 256 * 1024 * 1024
 _NEAR = 4096  # bytes within which the head of a PDF object, or a tag, has to end
@@ -67,11 +70,11 @@ def _check_kind(path: str, report: Any) -> None:
     if not isinstance(report, dict) or report.get("format") != FORMAT:
         raise _none(path, "this is not a pullpoint report")
     version = report.get("version")
-    if version != VERSION or isinstance(version, bool):
+    if version not in VERSIONS or isinstance(version, bool):
         raise InputError(
             Problem(
                 path, 0, 0, "the report is of a version that cannot be read here",
-                found=str(version)[:40], expected=f"version {VERSION}",
+                found=str(version)[:40], expected="version " + " or ".join(map(str, VERSIONS)),
             )
         )  # fmt: skip
 
