@@ -247,7 +247,7 @@ def finding_of(given: Rulebook, text: str) -> tuple[str, str, str]:
     (found,) = [f for f in evaluate(given, assembly) if f.rule.id == "own"]
     judge(given, text)  # and traced, it is the same
     detail = explainer.detail(found)
-    return found.kind, detail.message, str(detail.mend)
+    return found.kind, detail.message, " ".join(detail.fixes)
 
 
 def test_a_rule_with_one_case_says_it_itself(book) -> None:
@@ -589,3 +589,17 @@ def test_a_mistake_in_an_added_rule_is_shown_in_the_amendment(book, amend) -> No
     problem = caught.value.problems[0]
     written = Path(path).read_text(encoding="utf-8").split("\n")
     assert written[problem.line - 1][problem.column - 1 :].startswith("fr, when")
+
+
+def test_what_only_replaced_conditions_needed_is_no_mistake(book, amend) -> None:
+    """A value and a formula that the rule's own conditions alone mention."""
+    formula = "formulas: {far_off: {of: [p], is: p.length > near, note: n}}\n"
+    rule = headed(
+        "applies: [any(far_off(p) for p in pull.path)]\n"
+        + formula
+        + JUDGED
+        + "fail: x\ncite: {any: C}\n"
+    )
+    assert kinds(book(rule), "own", lengths("4 ft", "4 ft")) == {"W1": "notApplicable"}
+    path = amend(change("rule: own\napplies: []\n"))
+    assert kinds(book(rule, path), "own", lengths("4 ft", "4 ft")) == {"W1": "pass"}
