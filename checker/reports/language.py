@@ -27,7 +27,7 @@ _FILES = (
     (records.StepFile, "a step"),
     (records.CaseFile, "a case of `judge`"),
     (records.ChoiceFile, "one of the `cases` of a step"),
-    (records.GroupFile, "a collection under `worst` or `least`"),
+    (records.GroupFile, "a group, or an element under `worst` or `least`"),
     (records.TermFile, "a term of a `sum`"),
     (records.FixesFile, "the fixes of a case"),
     (records.FixFile, "a fix"),

@@ -73,6 +73,8 @@ def unused(draft: Draft, used: set[str]) -> list[Problem]:
     for name, formula in draft.formulas.items():
         if name in draft.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
             continue
+        if draft.reworked and formula.expression.source is draft.source:
+            continue  # as of values below
         problems.append(
             formula.expression.source.problem(
                 formula.named or formula.expression.mark,

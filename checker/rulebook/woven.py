@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
 from .part import Text
 
 
 class Woven(Text):
-    """A text made of others.  pieces: where each of them begins in it, and the text itself."""
+    """A text made of others.
+
+    pieces: where each of them begins in it, the text itself, and the character of that text with
+    which it begins.
+    """
 
     __slots__ = ("pieces",)
-    pieces: tuple[tuple[int, Text], ...]
+    pieces: tuple[tuple[int, Text, int], ...]
 
     def piece(self, offset: int) -> tuple[Text, int]:
         """The text that a character belongs to, and the character's offset in it.
@@ -17,8 +24,8 @@ class Woven(Text):
         A character that the author did not write belongs to the text before it.
         """
         before = (p for p in reversed(self.pieces) if p[0] <= offset)
-        start, text = next(before, self.pieces[0])
-        return text, max(0, min(offset - start, len(text) - 1))
+        start, text, skipped = next(before, self.pieces[0])
+        return text, max(0, min(offset - start + skipped, len(text) - 1))
 
 
 def woven(*parts: str | Text) -> Woven:
@@ -26,8 +33,23 @@ def woven(*parts: str | Text) -> Woven:
     said, pieces = "", []
     for part in parts:
         if isinstance(part, Text):
-            pieces.append((len(said), part))
+            pieces.append((len(said), part, 0))
         said += part
+    return _made(said, pieces)
+
+
+def renamed(text: Text, names: Iterable[str]) -> Woven:
+    """The text with some names followed by a ``_``; its characters keep their places."""
+    pattern = r"(?<![\w.'])(?:" + "|".join(map(re.escape, names)) + r")\b"
+    said, pieces, at = "", [(0, text, 0)], 0
+    for name in re.finditer(pattern, text):
+        said += text[at : name.end()] + "_"
+        at = name.end()
+        pieces.append((len(said), text, at))
+    return _made(said + text[at:], pieces)
+
+
+def _made(said: str, pieces: list[tuple[int, Text, int]]) -> Woven:
     made = Woven(said)
     first = pieces[0][1]
     made._node, made._key, made.source, made.origin = (

@@ -8,23 +8,26 @@ the texts that it is made of, so that a mistake in it is shown where the author 
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from checker.documents.errors import InputError, Mark, Problem
+from checker.language.parse import one_line
 
 from .part import Text, text_at
 from .records import GroupFile, StepFile, TermFile
 from .rule_parts import KINDS, Case, Step
-from .woven import Woven, woven
+from .woven import Woven, renamed, woven
 
 if TYPE_CHECKING:
     from .rule import RuleRecord
 
 #: The requirement of a case that reports as soon as its condition is met.
 NEVER = "0 > 1"
+_ITEM = re.compile(r"\s*([A-Za-z_]\w*)\s+in\s")
 _MET = re.compile(r"\bmet\b")
 #: The ways of saying what a step is.
 _WAYS = ("is", "sum", "cases", "worst", "least")
@@ -44,32 +47,64 @@ def all_steps(rule: RuleRecord) -> dict[str, Step]:
 
     Raises InputError.
     """
-    found: dict[str, Step] = {}
-    for name, group in rule.groups.items():
-        found[name] = _group(group, rule.node["groups"].key_mark(name))
-    found |= plain_steps(rule.steps)
+    made = [
+        (name, _group(group, rule.node["groups"].key_mark(name)))
+        for name, group in rule.groups.items()
+    ]
+    made += _all(rule.steps)
     if any(case.when is not None and _MET.search(case.when) for case in rule.judge):
-        found["met"] = _met(rule)
+        made.append(("met", _met(rule)))
     if rule.fixes is not None:
-        found |= plain_steps(rule.fixes.steps)
-    return found
+        made += _all(rule.fixes.steps)
+    return _by_name(made)
 
 
 def plain_steps(steps: Any) -> dict[str, Step]:
     """Steps as they are calculated, in the order of the calculation.  Raises InputError."""
-    return {made: step for name, file in steps.items() for made, step in _steps(name, file)}
+    return _by_name(_all(steps))
+
+
+def _all(steps: Any) -> list[tuple[str, Step]]:
+    return [made for name, file in steps.items() for made in _steps(name, file)]
+
+
+def _by_name(made: list[tuple[str, Step]]) -> dict[str, Step]:
+    """The steps by their names.  Raises InputError where one would take another's place."""
+    found: dict[str, Step] = {}
+    for name, step in made:
+        if name in found:
+            raise InputError(
+                step.node.source.problem(
+                    step.named or step.node.mark,
+                    f"`{name}` is the name of something above",
+                    found=f"another `{name}` among groups, steps, terms and elements that decide",
+                    expected="a name of its own",
+                    length=len(name),
+                )
+            )
+        found[name] = step
+    return found
 
 
 def _group(file: GroupFile, named: Mark) -> Step:
     """A group as a list of its elements."""
     of: Any = file.of
-    head, _, rest = of.partition(" in ")
-    element = text_at(head.strip(), of._node, of._key, of.source, of.origin)
-    parts: list[str | Text] = ["[", element, " for "]
-    parts += [of] if rest else [f"{head} in ", of]
-    if file.where is not None:
-        parts += [" if ", _text(file.where)]
-    return Step(node=file.node, is_=woven(*parts, "]"), note=file.note, named=named, members=True)
+    where = [] if file.where is None else [" if ", *_closed(_text(file.where))]
+    item = _ITEM.match(of)
+    if item is not None:
+        element = text_at(item[1], of._node, of._key, of.source, of.origin)
+        made = woven("[", element, " for ", of, *where, "]")
+    elif where:
+        raise InputError(
+            of.problem(
+                "a group with `where:` names its element",
+                found=f"`{of[:60]}`",
+                expected="such as w in pull.wires",
+            )
+        )
+    else:
+        made = woven(of)
+    return Step(node=file.node, is_=made, note=file.note, named=named, members=True)
 
 
 def _steps(name: str, file: Step) -> Iterator[tuple[str, Step]]:
@@ -119,20 +154,31 @@ def _deciding(name: str, file: Step, key: str) -> Iterator[tuple[str, Step]]:
     asked: dict[str, GroupFile] = getattr(file, key)
     goes: list[str | Text] = []
     for element, held in asked.items():
-        goes += [f" for {element}_ in ", _renamed(held.of, asked)]
+        item = _ITEM.match(held.of)
+        if item is not None:
+            of: Any = held.of
+            raise InputError(
+                of.problem(
+                    f"the element is called `{element}` here, and by no other name",
+                    found=f"`{item[1]} in`",
+                    expected="a list alone, such as pull.wires",
+                    length=len(item[0].rstrip()),
+                )
+            )
+        goes += [f" for {element}_ in ", *_closed(_renamed(held.of, asked))]
         if held.where is not None:
             goes += [" if (", _renamed(held.where, asked), ")"]
     joint = " and " if list(asked.values())[-1].where is not None else " if "
     value = _renamed(file.by, asked)
     whole = woven("max(" if key == "worst" else "min(", value, *goes, ")")
     yield name, replace(file, is_=whole, worst={}, least={}, by=None, then=None)
-    decides: list[str | Text] = [joint, value, f" == {name}"]
+    decides: list[str | Text] = [joint, *_closed(value), f" == {name}"]
     if file.then is not None:
         then, tie = _renamed(file.then, asked), f"{name}_tie"
         whole = woven("max(", then, *goes, *decides, ")")
         note = f"of those with equal {name}"
         yield tie, Step(node=file.node, is_=whole, note=note, named=file.named, bound=True)
-        decides += [" and ", then, f" == {tie}"]
+        decides += [" and ", *_closed(then), f" == {tie}"]
     for element, held in asked.items():
         found = woven(f"first({element}_", *goes, *decides, ")")
         own = file.node[key].key_mark(element)
@@ -140,12 +186,20 @@ def _deciding(name: str, file: Step, key: str) -> Iterator[tuple[str, Step]]:
         yield element, Step(node=held.node, is_=found, note=note, named=own, bound=True)
 
 
-def _renamed(given: Any, names: dict[str, Any]) -> Text:
+def _renamed(given: Any, names: dict[str, Any]) -> Woven:
     """The text with the elements' names as those that are gone through."""
-    text = _text(given)
-    pattern = r"(?<![\w.'])(" + "|".join(map(re.escape, names)) + r")\b"
-    new = re.sub(pattern, r"\1_", text)
-    return text_at(new, text._node, text._key, text.source, text.origin)
+    return renamed(_text(given), names)
+
+
+def _closed(text: Text) -> list[str | Text]:
+    """The text as a part of a larger expression: in brackets where it would be taken apart."""
+    try:
+        tree = ast.parse(one_line(text).strip(), mode="eval").body
+    except (SyntaxError, ValueError, RecursionError, MemoryError):
+        return ["(", text, ")"]
+    apart = isinstance(tree, (ast.IfExp, ast.BoolOp, ast.Compare))
+    apart |= isinstance(tree, ast.UnaryOp) and isinstance(tree.op, ast.Not)
+    return ["(", text, ")"] if apart else [text]
 
 
 def _text(given: Any) -> Text:
@@ -161,12 +215,18 @@ def decided(rule: RuleRecord) -> tuple[Case, ...]:
     """The cases as they decide; a rule without ``judge`` is one case.  Raises InputError."""
     if not rule.judge:
         return (_case(rule, rule),)
+    beside = [key for key in (*KINDS, "pass") if key in rule.node]
+    if beside:
+        raise InputError(_beside(rule, beside[0]))
     return tuple(_case(case, rule) for case in rule.judge)
 
 
 def _case(case: Any, rule: RuleRecord) -> Case:
     own: Any = case if case.measure is not None else rule
-    kind = next((key for key in KINDS if getattr(case, key) is not None), None)
+    kinds = [key for key in KINDS if getattr(case, key) is not None]
+    if len(kinds) > 1:
+        raise InputError(_several(case, rule, kinds))
+    kind = kinds[0] if kinds else None
     missing = [key for key in ("measure", "limit") if getattr(own, key) is None]
     if kind is None or missing:
         raise InputError(_lacking(case, rule, (missing or ["fail"])[0]))
@@ -174,6 +234,8 @@ def _case(case: Any, rule: RuleRecord) -> Case:
     says: Any = getattr(case, kind)
     if require is None and case.pass_ is None and when is not None:
         require = text_at(NEVER, says._node, says._key, says.source, says.origin)
+    elif require is None and own is rule:
+        require = rule.require
     fixes: Any = () if case is rule else case.fixes
     if not fixes and rule.fixes is not None:
         fixes = rule.fixes.all
@@ -198,7 +260,7 @@ def _met(rule: RuleRecord) -> Step:
         text = woven(_text(rule.require))
     elif rule.measure is not None and rule.limit is not None:
         sign = " >= " if rule.at_least else " <= "
-        text = woven(_text(rule.measure), sign, _text(rule.limit))
+        text = woven(*_closed(_text(rule.measure)), sign, *_closed(_text(rule.limit)))
     else:
         text = woven(text_at("met", rule.node, None, rule.source, rule.origin))
     return Step(node=rule.node, is_=text, note="whether the requirement is met")
@@ -215,6 +277,26 @@ def _lacking(case: Any, rule: RuleRecord, key: str) -> Problem:
     found = "keys " + ", ".join(list(case.node)[:8])
     mark = case.node.mark
     return rule.source.problem(mark, f"{what} lacks `{key}`", found=found, expected=expected)
+
+
+def _beside(rule: RuleRecord, key: str) -> Problem:
+    return rule.source.problem(
+        rule.node.key_mark(key),
+        f"`{key}:` stands in the cases of rule {rule.rule}",
+        found=f"`{key}:` beside `judge:`",
+        expected=f"`{key}:` in the case that says it",
+        length=len(key),
+    )
+
+
+def _several(case: Any, rule: RuleRecord, kinds: list[str]) -> Problem:
+    return rule.source.problem(
+        case.node.key_mark(kinds[1]),
+        "a case reports one kind of finding",
+        found=" and ".join(f"`{key}:`" for key in kinds),
+        expected="one of them, and the other in a case of its own",
+        length=len(kinds[1]),
+    )
 
 
 def _check(name: str, file: Step) -> None:
