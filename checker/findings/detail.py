@@ -43,6 +43,11 @@ class Worked:
     value: float | None
     unit: str
 
+    @property
+    def label(self) -> str:
+        """Its name as people read it."""
+        return self.name.replace("_", " ")
+
 
 @dataclass(frozen=True, slots=True)
 class Amount:

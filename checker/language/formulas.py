@@ -36,9 +36,11 @@ def read_formula(
         expected = "another name for the item"
         raise ExpressionError(Trouble(*span(clash, text), message, clash.id, expected))
     inside: dict[str, Formula] = {}
-    for called in (n.func for n in ast.walk(tree) if isinstance(n, ast.Call)):
+    for call in (n for n in ast.walk(tree) if isinstance(n, ast.Call)):
+        called = call.func
         if isinstance(called, ast.Name) and called.id not in FUNCTIONS:
             inside[called.id] = _called(name, of, called, text, known)
+            _given(call, inside[called.id], text)
     names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
     for formula in inside.values():
         names |= formula.free
@@ -67,6 +69,15 @@ def _called(
         message = f"`{called.id}` speaks of another `{hidden}` than the parameter of this formula"
         raise ExpressionError(Trouble(*place, message, hidden, "another name for the parameter"))
     return formula
+
+
+def _given(call: ast.Call, formula: Formula, text: str) -> None:
+    """A call inside a formula gives what it takes; told here, where its author wrote it."""
+    if call.keywords or len(call.args) != len(formula.of):
+        found = f"{len(call.args) + len(call.keywords)} values"
+        message = f"`{formula.name}` is written {formula.usage}"
+        expected = f"{len(formula.of)}, without names"
+        raise ExpressionError(Trouble(*span(call, text), message, found, expected))
 
 
 def _size(tree: ast.AST, of: tuple[str, ...], inside: Mapping[str, Formula]) -> list[int]:

@@ -14,15 +14,16 @@ from .submittal import carries_steps
 MOST_ACTION, MOST_PASSING = 120, 80
 #: Calculations of passing checks: the closest of each rule, then the closest of all up to this.
 _ENOUGH = 20
+#: Characters of a result that stands in its own narrow column.
+_SHORT = 24
 
 
 @dataclass(frozen=True, slots=True)
 class CalculationStep:
-    """A step. ``numbers``: the formula with numbers in it, "" where there is nothing to put in."""
+    """A step. ``numbers``: its calculation, "" where there is nothing to calculate."""
 
     name: str
     note: str
-    formula: str
     numbers: str
     result: str
 
@@ -108,4 +109,6 @@ def _step(step: Worked) -> CalculationStep:
         numbers = numbers.removesuffix(f" = {result}")
     elif numbers.startswith(f"{result} ["):
         numbers = numbers.removeprefix(f"{result} ")
-    return CalculationStep(step.name, step.note, " ".join(step.formula.split()), numbers, result)
+    if not numbers and len(result) > _SHORT:
+        numbers, result = result, ""  # a list of elements, which wants room
+    return CalculationStep(step.label, step.note, numbers, result)

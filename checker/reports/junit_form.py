@@ -141,7 +141,7 @@ def _body(view: FindingView, report: Report) -> str:
     if view.measure and view.limit:
         lines.append(f"measured {view.measure}, {view.relation} {view.limit}")
     lines.append(view.citation)
-    lines += [f"{step.name}: {step.text}" for step in view.steps]
+    lines += [f"{step.label}: {step.text}" for step in view.steps]
     lines += [f"fix: {fix}" for fix in view.fixes]
     if view.decision:
         lines.append(f"decision: {view.decision}")

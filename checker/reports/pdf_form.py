@@ -11,7 +11,6 @@ import json
 import os
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from checker.findings.finding import Report
@@ -32,8 +31,6 @@ MOST_BLOCKS = 250
 #: Rows of a schedule beyond which what describes an element stands in one cell.
 WIDE_UP_TO = 500
 _RUNNING = 60
-#: Characters of a formula on a calculation sheet; some go on over half a page.
-_FORMULA = 180
 
 
 def render(report: Report) -> bytes:
@@ -87,7 +84,6 @@ def layout(view: ReportView) -> dict[str, Any]:
         "figure-notes": figures.notes,
         "sheets": [_calculation(made) for made in calculations],
         "left-out": view.left_out,
-        "shortened": any(len(s.formula) > _FORMULA for made in calculations for s in made.steps),
         "schedules": [_schedule(schedule) for schedule in view.schedules],
         "brief": brief,
         "groups": _by_rule(view.findings, brief),
@@ -115,7 +111,7 @@ def _fit(value: Any, key: str = "") -> Any:
     if isinstance(value, str):
         if value.startswith("sha256:") and len(value) == 71:
             return value
-        return breakable_code(value) if key in ("formula", "numbers") else breakable(value)
+        return breakable_code(value) if key == "numbers" else breakable(value)
     if isinstance(value, Mapping):
         return {name: _fit(item, name) for name, item in value.items()}
     if isinstance(value, (list, tuple)):
@@ -135,13 +131,6 @@ def _figure(figure: Figure) -> dict[str, Any]:
         "width": figure.width,
         "height": figure.height,
     }
-
-
-def _short(formula: str) -> str:
-    """A formula that a column of a page can hold."""
-    if len(formula) <= _FORMULA:
-        return formula
-    return formula[:_FORMULA].rsplit(" ", 1)[0] + " …"
 
 
 def _schedule(schedule: Schedule) -> dict[str, Any]:
@@ -224,7 +213,7 @@ def _shown(finding: NumberedFinding, view: ReportView) -> str:
 def _calculation(made: Calculation) -> dict[str, Any]:
     return {
         **_row(made.finding),
-        "lines": [replace(step, formula=_short(step.formula)) for step in made.steps],
+        "lines": made.steps,
         "constants": made.constants,
     }
 

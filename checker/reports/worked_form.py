@@ -24,10 +24,10 @@ def render(view: FindingView, report: Report, style: Style) -> str:
     ]
     for number, step in enumerate(detail.steps, 1):
         first, *rest = wrapped(
-            f"{step.name}: {step.note}" if step.note else step.name, width, f"{number:>3}. "
+            f"{step.label}: {step.note}" if step.note else step.label, width, f"{number:>3}. "
         )
-        named = 5 + len(step.name)
-        lines += [first[:5] + style.bold(step.name) + first[named:], *rest]
+        named = 5 + len(step.label)
+        lines += [first[:5] + style.bold(step.label) + first[named:], *rest]
         lines += wrapped(printable(step.text), width, _INDENT)
     if detail.steps:
         lines.append("")

@@ -28,6 +28,15 @@ NEVER = "0 > 1"
 _MET = re.compile(r"\bmet\b")
 #: The ways of saying what a step is.
 _WAYS = ("is", "sum", "cases", "worst", "least")
+#: The fields that hold them, where they are called otherwise, and what each is written with.
+_FIELDS = {"is": "is_"}
+_EXPECTED = {
+    "is": "an expression",
+    "sum": "its terms, each with a name",
+    "cases": "the values that it may have",
+    "worst": "the element that decides, with what it is taken from",
+    "least": "the element that decides, with what it is taken from",
+}
 
 
 def all_steps(rule: RuleRecord) -> dict[str, Step]:
@@ -228,6 +237,9 @@ def _check(name: str, file: Step) -> None:
             " and ".join(f"`{way}:`" for way in said) or "none of these keys",
             "one of " + ", ".join(f"`{way}:`" for way in _WAYS),
         )
+    for way in said:
+        if not getattr(file, _FIELDS.get(way, way)):
+            wrong(way, f"`{way}` is empty", "nothing", _EXPECTED[way])
     deciding = said[:1] in (["worst"], ["least"])
     if deciding and file.by is None:
         message, expected = (

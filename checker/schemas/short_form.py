@@ -30,7 +30,7 @@ def with_short_form(schema: Schema) -> Schema:
     """The schema of an assembly file, with every key of the short form."""
     made = copy.deepcopy(schema)
     defs = made["$defs"]
-    kinds = typed()
+    kinds = {defined(name): kind for name, kind in typed().items()}
     length = _length(defs)
     for name in ("raceway", "cable"):
         defs[name]["properties"]["supports"] = _or(
@@ -39,7 +39,7 @@ def with_short_form(schema: Schema) -> Schema:
     wires = defs["pull"]["properties"]["wires"]
     defs["pull"]["properties"]["wires"] = _or(wires, *_by_circuit())
     for name, kind in kinds.items():
-        plain = defs[snake(CLASSES[name].__name__)]
+        plain = defs[name]
         defs[f"{name}_type"] = _of_type(plain, kind)
         defs[f"{name}_in_group"] = _in_group(plain, kinds)
         _loosen(plain, name)
@@ -56,6 +56,11 @@ def with_short_form(schema: Schema) -> Schema:
     return made
 
 
+def defined(name: str) -> str:
+    """The name under which the schema defines a class: that of its record."""
+    return snake(CLASSES[name].__name__)
+
+
 def _root(kinds: dict[str, Kind], length: Schema) -> Schema:
     return {
         "types": {
@@ -63,11 +68,11 @@ def _root(kinds: dict[str, Kind], length: Schema) -> Schema:
             "type": "object",
             "additionalProperties": False,
             "properties": {
-                name: {
+                kind.name: {
                     "type": "object",
                     "additionalProperties": {"$ref": f"#/$defs/{name}_type"},
                 }
-                for name in kinds
+                for name, kind in kinds.items()
             },
         },
         "groups": {

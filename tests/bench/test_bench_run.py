@@ -100,7 +100,7 @@ def test_a_difference_is_told_with_the_calculation(run, rule):
     assert "differs: limit: expected 25 ft, got 20 ft" in out
     assert "long: 240 in = 20 ft" in out
     assert "said: 0 ft is left" in out
-    assert "trial.yaml:23" in out
+    assert "trial.yaml:22" in out
     assert "differs: step long: expected 4 ft, got 26 ft" in out
     assert "differs: step left plays no part in this calculation" in out
     assert "differs: there is no step `lng` in this calculation; nearest: long" in out
@@ -160,7 +160,7 @@ def test_broken_files_are_wrong_input(run, rule, tmp_path):
         "test", rule(RULE.replace("limit: longest", "limit: longst") + SAMPLE + HOLDING)
     )
     assert status == 2
-    assert "trial.yaml:12:10 error: nothing here is called `longst`" in err
+    assert "trial.yaml:11:8 error: nothing here is called `longst`" in err
     status, _, err = run("test", rule(RULE.replace("rule: trial", "rul: trial")))
     assert status == 2
     status, _, err = run("test", os.fspath(tmp_path / "none.yaml"))

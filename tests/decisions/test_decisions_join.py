@@ -162,7 +162,7 @@ def test_a_share_is_not_a_count(tmp_path: Path) -> None:
         .replace("2 count", "40 %")
         .replace("right:", "share:")
         .replace("unit: count", 'unit: "%"')
-        .replace("  require: count(raceway.wires) == right\n", "")
+        .replace("require: count(raceway.wires) == right\n", "")
     )
     book = code(tmp_path, odd=share)
     assert status(book, rule="odd", measure="50 %")[0] == "applied"

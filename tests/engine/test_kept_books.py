@@ -22,7 +22,7 @@ title: A raceway is not longer than the shop may make it
 topic: routing
 each: raceway
 values: {longest: {is: 20 ft, cite: "31", note: invented}}
-judge: {measure: raceway.length, limit: longest, message: "{raceway.length} of {longest}"}
+judge: {measure: raceway.length, limit: longest, fail: "{raceway.length} of {longest}"}
 cite: {any: CODE 31}
 """
 DRAFT = RULE.replace("reach", "later") + "effective: 2027-01-01\n"

@@ -17,14 +17,14 @@ from checker.assembly.records import CLASSES, Assembly
 from checker.cli.main import main
 from checker.documents.errors import InputError
 from checker.documents.fields import given_fields
+from checker.documents.loader import load
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
 from checker.findings.brief import Briefer
 from checker.findings.detail import Explainer, joined
 from checker.findings.finding import Finding, Report
 from checker.rulebook.book import load_rulebook
-from checker.rulebook.reading import read_file
-from checker.rulebook.records import RuleFile
+from checker.rulebook.reading import read_rule
 
 Plain = dict[str, Any]
 
@@ -209,7 +209,7 @@ def test_a_rule_reports_as_open_what_it_measured(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     source = Source.of_text(OPEN_RULE)
-    assert read_file(RuleFile, source, "a rule").fails_as == "open"
+    assert read_rule(load(source), "NEC 2023").fails_as == "open"
     amendment = (
         "amendment: A\ntitle: A\njurisdiction: Kestrel County\neffective: 2026-01-01\n"
         "reference: R\nchanges:\n  - add:\n"

@@ -72,10 +72,10 @@ def test_open_for_one_reason_is_told_once(capsys: pytest.CaptureFixture[str]) ->
     said = capsys.readouterr().out
     assert "OPEN   conductor-load  pull WHN, WTN12L, WN22\n" in said
     assert said.count("OPEN   conductor-load") == 1
-    (summary,) = [line for line in said.splitlines() if line.endswith(" rules)")]
-    elements = [line.count(", ") + 1 for line in said.splitlines() if line.startswith("OPEN ")]
-    assert f", {sum(elements)} open," in summary  # counted, all of them
-    assert max(elements) == 3
+    options = argparse.Namespace(edition=None, amend=[], decisions=None, as_of=None)
+    every = [f for f in Loader(options).load(FAULTY).findings if f.kind == "open"]
+    assert len(every) > said.count("\nOPEN   ")
+    assert f", {len(every)} open," in said  # counted, all of them
 
 
 @pytest.mark.parametrize(

@@ -150,7 +150,7 @@ def adding(
     return (
         f"  - reason: r\n    reference: s\n    add:\n      rule: {name}\n      title: {title}\n"
         f"      topic: t\n      each: {each}\n{more}"
-        f'      judge: {{measure: "{measure}", limit: "{limit}", message: {message}}}\n'
+        f'      judge: {{measure: "{measure}", limit: "{limit}", fail: {message}}}\n'
     )
 
 
@@ -189,7 +189,7 @@ AMENDMENTS = {
     "a unit that is an expression": adding(more="      values: {v: 1 in**9**9}\n"),
     "a unit that is a call": adding(more="      values: {v: 1 __import__('os')}\n"),
     "twenty thousand conditions": adding(
-        more=f"      when: [{', '.join(['1 > 0'] * 20_000)}]\n"
+        more=f"      applies: [{', '.join(['1 > 0'] * 20_000)}]\n"
     ),
     "no class of element": adding(each="[]"),
     "a class that is not one": adding(each="[__class__]"),

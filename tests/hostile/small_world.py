@@ -15,7 +15,7 @@ rule: reach
 title: A raceway is not longer than the shop may make it
 topic: routing
 each: raceway
-when: ["1 > 0"]
+applies: ["1 > 0"]
 values: {longest: {is: 20 ft, cite: "31", note: invented}}
 steps: {one: {is: "1"}}
 judge: {measure: raceway.length * one, limit: longest, fail: "{raceway.length} of {longest}"}

@@ -136,7 +136,7 @@ class TestContents:
             *(f"{name}{value}" for name, value in content.facts if "\n" not in value),
             *(digest for _, _, digest in content.fingerprints),
             *(schedule.title for schedule in content.schedules),
-            *(step.formula for made in content.calculations for step in made.steps),
+            *(step.note for made in content.calculations for step in made.steps),
             *(value.note for rule in content.rules for value in rule.values),
             *(source for rule in content.rules for source in rule.sources),
             *(table.note for table in content.tables),
