@@ -12,18 +12,16 @@ import ast
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from checker.documents.errors import InputError, Mark, Problem
+from checker.documents.source import Source
 from checker.language.parse import one_line
 
 from .part import Text, text_at
-from .records import GroupFile, StepFile, TermFile
+from .records import GroupFile, RuleFile, StepFile, TermFile
 from .rule_parts import KINDS, Case, Step
 from .woven import Woven, renamed, woven
-
-if TYPE_CHECKING:
-    from .rule import RuleRecord
 
 #: The requirement of a case that reports as soon as its condition is met.
 NEVER = "0 > 1"
@@ -42,7 +40,7 @@ _EXPECTED = {
 }
 
 
-def all_steps(rule: RuleRecord) -> dict[str, Step]:
+def all_steps(rule: RuleFile) -> dict[str, Step]:
     """Groups, steps, whether the requirement is met where a case asks, and the steps of fixes.
 
     Raises InputError.
@@ -211,7 +209,7 @@ def _text(given: Any) -> Text:
 # -- the judgment ----------------------------------------------------------------------------
 
 
-def decided(rule: RuleRecord) -> tuple[Case, ...]:
+def decided(rule: RuleFile) -> tuple[Case, ...]:
     """The cases as they decide; a rule without ``judge`` is one case.  Raises InputError."""
     if not rule.judge:
         return (_case(rule, rule),)
@@ -221,7 +219,7 @@ def decided(rule: RuleRecord) -> tuple[Case, ...]:
     return tuple(_case(case, rule) for case in rule.judge)
 
 
-def _case(case: Any, rule: RuleRecord) -> Case:
+def _case(case: Any, rule: RuleFile) -> Case:
     own: Any = case if case.measure is not None else rule
     kinds = [key for key in KINDS if getattr(case, key) is not None]
     if len(kinds) > 1:
@@ -254,7 +252,7 @@ def _case(case: Any, rule: RuleRecord) -> Case:
     )
 
 
-def _met(rule: RuleRecord) -> Step:
+def _met(rule: RuleFile) -> Step:
     """The rule's own requirement as a step."""
     if rule.require is not None:
         text = woven(_text(rule.require))
@@ -262,25 +260,31 @@ def _met(rule: RuleRecord) -> Step:
         sign = " >= " if rule.at_least else " <= "
         text = woven(*_closed(_text(rule.measure)), sign, *_closed(_text(rule.limit)))
     else:
-        text = woven(text_at("met", rule.node, None, rule.source, rule.origin))
+        text = woven(text_at("met", rule.node, None, rule.node.source, ""))
     return Step(node=rule.node, is_=text, note="whether the requirement is met")
+
+
+def _source(rule: RuleFile) -> Source:
+    """The file that a rule is in."""
+    source: Source = rule.node.source
+    return source
 
 
 # -- what is wrong ---------------------------------------------------------------------------
 
 
-def _lacking(case: Any, rule: RuleRecord, key: str) -> Problem:
+def _lacking(case: Any, rule: RuleFile, key: str) -> Problem:
     expected = "`fail:`, `review:`, `open:` or `inform:` with what is said"
     if key != "fail":
         expected = f"`{key}:` with an expression"
     what = f"rule {rule.rule}" if case is rule else "an item of `judge`"
     found = "keys " + ", ".join(list(case.node)[:8])
     mark = case.node.mark
-    return rule.source.problem(mark, f"{what} lacks `{key}`", found=found, expected=expected)
+    return _source(rule).problem(mark, f"{what} lacks `{key}`", found=found, expected=expected)
 
 
-def _beside(rule: RuleRecord, key: str) -> Problem:
-    return rule.source.problem(
+def _beside(rule: RuleFile, key: str) -> Problem:
+    return _source(rule).problem(
         rule.node.key_mark(key),
         f"`{key}:` stands in the cases of rule {rule.rule}",
         found=f"`{key}:` beside `judge:`",
@@ -289,8 +293,8 @@ def _beside(rule: RuleRecord, key: str) -> Problem:
     )
 
 
-def _several(case: Any, rule: RuleRecord, kinds: list[str]) -> Problem:
-    return rule.source.problem(
+def _several(case: Any, rule: RuleFile, kinds: list[str]) -> Problem:
+    return _source(rule).problem(
         case.node.key_mark(kinds[1]),
         "a case reports one kind of finding",
         found=" and ".join(f"`{key}:`" for key in kinds),
