@@ -116,14 +116,14 @@ def test_exception(load, amend):
     )
     book = load(path)
     assert kinds(book, "turns") == {"R1": "pass", "R2": "notApplicable"}
-    assert message(book, "turns", "R2") == "an exception holds: short walls"
+    assert message(book, "turns", "R2") == "an exception applies: short walls"
 
 
 def test_exception_in_one_line_says_the_reason(load, amend):
     path = amend(
         "  - {rule: turns, exception: run.crosses == 0, reason: one piece, reference: s}\n"
     )
-    assert message(load(path), "turns", "R2") == "an exception holds: one piece"
+    assert message(load(path), "turns", "R2") == "an exception applies: one piece"
 
 
 def test_exception_on_what_is_not_stated_is_open(load, amend):

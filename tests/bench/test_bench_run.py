@@ -107,7 +107,7 @@ def test_a_difference_is_told_with_the_calculation(run, rule):
     # The limit is not the same in the two editions, so each is told on its own.
     assert "measure 26 ft, limit 25 ft" in out
     assert "measure 26 ft, limit 20 ft" in out
-    assert "2 examples of 1 rule, 3 runs: 0 hold, 3 differ" in out
+    assert "2 examples of 1 rule, 3 runs: 0 pass, 3 differ" in out
 
 
 @pytest.mark.parametrize(
@@ -300,7 +300,7 @@ def test_amendments_change_what_shipped_examples_give(run, rule, tmp_path):
 def test_shipped_rules_and_amendments_are_named_by_their_ids(run):
     status, out, err = run("test", "bend-total", "kestrel-county", "--edition", "nec-2023")
     assert (status, err) == (0, "")
-    assert "holds rule bend-total" in " ".join(out.split())
+    assert "passes rule bend-total" in " ".join(out.split())
     assert "1 rule and 1 amendment" in out
     status, out, err = run("test", "bend-totl")
     assert (status, out) == (2, "")
