@@ -13,6 +13,7 @@ from typing import Any
 import yaml
 
 from benchmarks.mutation import cell_mutants, moved, run, value_mutants
+from benchmarks.mutation_parts import part_mutants
 from checker.paths import rules_folder
 
 
@@ -26,6 +27,13 @@ def test_moved_cells_are_noticed() -> None:
     judged, survivors = run(cell_mutants(), 1)
     assert judged >= 2975
     assert survivors == []
+
+
+def test_parts_left_out_are_noticed() -> None:
+    """Terms, conditions and cases; 45 of 342 that no example notices may only become fewer."""
+    judged, survivors = run(part_mutants(), 1)
+    assert judged >= 300
+    assert len(survivors) <= 45, survivors
 
 
 def test_every_value_is_moved_wherever_it_stands() -> None:
@@ -48,7 +56,9 @@ def test_every_value_is_moved_wherever_it_stands() -> None:
         for step in (rule.get("steps") or {}).values()
         if isinstance(step, dict)
         and any(
-            re.search(rf"\b{name.split('.')[1]}\b", str(step[way])) for way in written if way in step
+            re.search(rf"\b{name.split('.')[1]}\b", str(step[way]))
+            for way in written
+            if way in step
         )
     ]
     assert len(inside) > 20
