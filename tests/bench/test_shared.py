@@ -425,7 +425,7 @@ def test_sheets_are_listed_and_a_slip_finds_them(capsys: pytest.CaptureFixture[s
     assert guarded(["rules", "list"]) == 0
     said = " ".join(capsys.readouterr().out.split())
     assert (
-        "shared sheets: box-volume, branch-circuits, branches, care-spaces, circuit-current,"
+        "shared sheets: box-dimensions, box-volume, branch-circuits, branches, care-spaces, circuit-current,"
         in said
     )
     assert guarded(["rules", "show", "care-space"]) == 2
