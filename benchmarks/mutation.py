@@ -91,7 +91,7 @@ _SET_UP: dict[tuple[str, str], list[tuple[Any, Any]]] = {}
 
 def _set_up(rule: Rule) -> list[tuple[Any, Any]]:
     """The examples of a rule with their assemblies, which are the same under every edition."""
-    key = rule.draft.file, rule.id
+    key = rule.record.file, rule.id
     if key not in _SET_UP:
         found = _SET_UP[key] = []
         for group in examples_of(rule):
@@ -166,7 +166,7 @@ def value_mutants() -> Iterator[tuple[str, Any]]:
         book = load_all(edition)
         for rule in book.rules:
             cases = cases_of(rule, edition)
-            for name, part in rule.draft.values.items():
+            for name, part in rule.record.values.items():
                 key = (rule.id, name, str(part.part.value))
                 shared.setdefault(key, []).append((rule, part, book, cases))
     for (rule_id, name, text), places in shared.items():
@@ -184,8 +184,8 @@ def value_mutants() -> Iterator[tuple[str, Any]]:
 def _value_noticed(
     rule: Rule, name: str, part: Any, new: Any, book: Rulebook, cases: list[Case]
 ) -> bool:
-    values = {**rule.draft.values, name: replace(part, part=part.part.saying(new))}
-    draft = rule.draft.with_(values=values)
+    values = {**rule.record.values, name: replace(part, part=part.part.saying(new))}
+    draft = rule.record.with_(values=values)
     try:
         forms = {subject: compile_form(draft, subject, book.vocabulary) for subject in rule.forms}
     except InputError:

@@ -112,7 +112,7 @@ class Bench:
         for edition in self._editions():
             book = self._book(edition)
             try:
-                return str(book.find(name).draft.file)
+                return str(book.find(name).record.file)
             except LookupError:
                 continue
         raise InputError(
@@ -192,7 +192,7 @@ class Bench:
         """The rule of a file under an edition: the book's own where it is that file."""
         book = self._book(edition)
         for rule in book.rules:
-            if rule.id == file.rule and _same(rule.draft.file, document.source.path):
+            if rule.id == file.rule and _same(rule.record.file, document.source.path):
                 return rule
         folder = RulesFolder(rules_folder())
         chosen = folder.edition(edition)
@@ -281,7 +281,7 @@ class Bench:
         tested = {outcome.rule for _, outcome in suite.outcomes}
         for book in books.values():
             # What shows a rule that borrows from a sheet shows the sheet.
-            tested |= {name for r in book.rules if r.id in tested for name in r.draft.uses}
+            tested |= {name for r in book.rules if r.id in tested for name in r.record.uses}
         for change in file.changes:
             if change.withdraw or change.table or change.amendment:
                 continue

@@ -101,7 +101,7 @@ def _why(name: str, before: Rulebook, after: Rulebook) -> tuple[str, ...]:
     histories = []
     for book in (before, after):
         rule = next((rule for rule in book.rules if rule.id == name), None)
-        histories.append(rule.draft.history if rule else ())
+        histories.append(rule.record.history if rule else ())
     old, new = histories
     said = [line for line in new if line not in old]
     if name in after.withdrawn:

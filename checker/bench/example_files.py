@@ -43,12 +43,12 @@ def read_examples(path: str, rule: RuleFile, of: Source) -> ExampleSet:
 
 def examples_of(rule: Rule) -> list[ExampleSet]:
     """The examples in a rule's file and beside it."""
-    draft = rule.draft
+    record = rule.record
     groups = []
-    if draft.examples:
-        groups.append(ExampleSet(draft.examples, draft.sample, draft.source))
-    beside = examples_path(draft.file)
-    if draft.file.endswith(".yaml") and os.path.exists(beside):
+    if record.examples:
+        groups.append(ExampleSet(record.examples, record.sample, record.source))
+    beside = examples_path(record.file)
+    if record.file.endswith(".yaml") and os.path.exists(beside):
         document = load(source_of(beside))
         file: ExamplesFile = read_document(ExamplesFile, document, "an examples file")
         if file.rule == rule.id:

@@ -94,7 +94,7 @@ class FindingView:
     @property
     def topic(self) -> str:
         """The rule's topic."""
-        return self.finding.rule.draft.topic
+        return self.finding.rule.record.topic
 
     @property
     def citation(self) -> str:

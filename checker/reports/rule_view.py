@@ -9,15 +9,9 @@ from checker.findings.kinds import KINDS
 from checker.paths import shown_path
 from checker.rulebook import shared
 from checker.rulebook.book import Rule, Rulebook
-from checker.rulebook.draft import (
-    CasePart,
-    Draft,
-    FormulaPart,
-    Part,
-    StepPart,
-    ValuePart,
-    plain_text,
-)
+from checker.rulebook.part import Part, plain_text
+from checker.rulebook.rule import RuleRecord
+from checker.rulebook.rule_parts import Case, FormulaRecord, Step, Value
 
 #: How each class that rules are checked on is called.
 CHECKED_ON = {
@@ -114,33 +108,33 @@ class RuleView:
     """
 
     def __init__(self, rule: Rule) -> None:
-        draft, forms = rule.draft, rule.forms
-        self.id = draft.id
-        self.title = _sourced(draft.title)
-        self.cite = _sourced(draft.cite)
+        record, forms = rule.record, rule.forms
+        self.id = record.id
+        self.title = _sourced(record.title)
+        self.cite = _sourced(record.cite)
         self.citation = rule.citation
-        self.cited_by = _cited_by(draft)
-        self.topic = draft.topic
-        self.classes = draft.classes
-        self.checked_on = " and ".join(CHECKED_ON[name] for name in draft.classes)
-        self.why = tidy(draft.why)
-        self.note = tidy(draft.note)
-        self.path, self.line = draft.file, draft.mark.line
-        self.history = draft.history
-        self.sources = tuple(tidy(source) for source in draft.sources)
-        self.effective = draft.effective or ""
+        self.cited_by = _cited_by(record)
+        self.topic = record.topic
+        self.classes = record.classes
+        self.checked_on = " and ".join(CHECKED_ON[name] for name in record.classes)
+        self.why = tidy(record.why)
+        self.note = tidy(record.note)
+        self.path, self.line = record.file, record.mark.line
+        self.history = record.history
+        self.sources = tuple(tidy(source) for source in record.sources)
+        self.effective = record.effective or ""
         self.digest = rule.digest
-        self.shared = draft.uses
-        self.fails_as = Sourced(draft.fails_as, draft.fails_as_origin)
-        self.conditions = _conditions(draft)
-        self.exceptions = [tidy(note) for _, note in draft.unless]
+        self.shared = record.uses
+        self.fails_as = Sourced(record.fails_as, record.fails_as_origin)
+        self.conditions = _conditions(record)
+        self.exceptions = [tidy(note) for _, note in record.unless]
         in_unit = {n: v.text for form in forms.values() for n, v in form.values.items()}
-        self.values = _values(draft.values, in_unit)
-        self.formulas = _formulas(draft.formulas)
-        self.steps = _steps(draft.steps)
-        self.cases = [_case(case) for case in draft.cases]
+        self.values = _values(record.values, in_unit)
+        self.formulas = _formulas(record.formulas)
+        self.steps = _steps(record.steps)
+        self.cases = [_case(case) for case in record.cases]
         self.tables = sorted({table for form in forms.values() for table in form.tables})
-        self.memory = recalled(draft.note) or any(value.memory for value in self.values)
+        self.memory = recalled(record.note) or any(value.memory for value in self.values)
 
     @property
     def file(self) -> str:
@@ -202,12 +196,12 @@ def shared_view(made: shared.Sheet, book: Rulebook) -> SharedView:
         values=_values(made.values, {}),
         formulas=_formulas(made.formulas),
         steps=_steps(made.steps),
-        users=tuple(rule.id for rule in book.rules if made.name in rule.draft.uses),
+        users=tuple(rule.id for rule in book.rules if made.name in rule.record.uses),
         sources=made.sources,
     )
 
 
-def _values(parts: Mapping[str, ValuePart], in_unit: Mapping[str, str]) -> list[ValueView]:
+def _values(parts: Mapping[str, Value], in_unit: Mapping[str, str]) -> list[ValueView]:
     return [
         ValueView(
             name,
@@ -222,33 +216,33 @@ def _values(parts: Mapping[str, ValuePart], in_unit: Mapping[str, str]) -> list[
     ]
 
 
-def _formulas(parts: Mapping[str, FormulaPart]) -> list[FormulaView]:
+def _formulas(parts: Mapping[str, FormulaRecord]) -> list[FormulaView]:
     return [
         FormulaView(part.formula.usage, _sourced(part.expression), tidy(part.note))
         for part in parts.values()
     ]
 
 
-def _steps(parts: Mapping[str, StepPart]) -> list[StepView]:
+def _steps(parts: Mapping[str, Step]) -> list[StepView]:
     return [
         StepView(name, step.unit, _sourced(step.expression), tidy(step.note))
         for name, step in parts.items()
     ]
 
 
-def _conditions(draft: Draft) -> list[tuple[str, Sourced, str]]:
+def _conditions(record: RuleRecord) -> list[tuple[str, Sourced, str]]:
     done: list[tuple[str, Sourced, str]] = []
-    wide = list(draft.widened)
-    for place, part in enumerate(draft.when):
+    wide = list(record.widened)
+    for place, part in enumerate(record.when):
         while wide and wide[0][0] <= place:
             done.append(("or else where", _sourced(wide.pop(0)[1]), ""))
         done.append(("and where" if done else "where", _sourced(part), ""))
     done += [("or else where", _sourced(part), "") for _, part in wide]
-    done += [("except where", _sourced(part), tidy(note)) for part, note in draft.unless]
+    done += [("except where", _sourced(part), tidy(note)) for part, note in record.unless]
     return done
 
 
-def _case(case: CasePart) -> CaseView:
+def _case(case: Case) -> CaseView:
     return CaseView(
         when=None if case.when is None else _sourced(case.when),
         measure=tidy(str(case.measure.value)),
@@ -267,10 +261,10 @@ def _case(case: CasePart) -> CaseView:
     )
 
 
-def _cited_by(draft: Draft) -> str:
-    if draft.sections is None:
+def _cited_by(record: RuleRecord) -> str:
+    if record.sections is None:
         return ""
-    asked = draft.sections
+    asked = record.sections
     besides = f", and {asked.besides}" if asked.besides else ""
     return f"the section of its {asked.of}: `{asked.column}` of table {asked.table}{besides}"
 

@@ -1,4 +1,4 @@
-"""Compiles a draft: checks every expression, then builds one fast function for each subject class.
+"""Compiles a record: checks every expression, then builds one fast function for each subject class.
 
 The function takes the subject and the assembly and gives a plain tuple; see ``Rule.fast``.
 """
@@ -37,10 +37,14 @@ from checker.language.types import (
 from checker.quantities.notation import NotationError
 
 from .code import every_checked, needed, with_code
-from .draft import CasePart, Draft, FixPart, Part, ValuePart
 from .forms import Case, Fix, Form, Step, Value
 from .joining import either, keeping
+from .part import Part
 from .place import problem_in
+from .rule import RuleRecord
+from .rule_parts import Case as CaseRecord
+from .rule_parts import Fix as FixRecord
+from .rule_parts import Value as ValueRecord
 from .values import bare, no_name, read_value, unreadable
 from .vocabulary import SubjectClass, type_of
 from .whole import pointed, too_much, unit_problem, unreached, unused
@@ -50,7 +54,7 @@ _MOST = 60  # characters of a name in messages
 
 @dataclass(slots=True)
 class _Compiler:
-    draft: Draft
+    record: RuleRecord
     vocabulary: Vocabulary
     subject: SubjectClass
     problems: list[Problem] = field(default_factory=list)
@@ -61,19 +65,19 @@ class _Compiler:
     current: str = ""
 
     def run(self, *, code: bool) -> Form:
-        draft = self.draft
-        too_much(draft)
-        self.problems += pointed(draft)
+        record = self.record
+        too_much(record)
+        self.problems += pointed(record)
         self.names = dict(self.subject.names)
-        for name, part in draft.values.items():
+        for name, part in record.values.items():
             self._value(name, part)
         self._formulas()
         when = self._when()
         # Conditions come before the steps in the calculation, so they cannot use them.
-        unless = tuple((self._flag(part, "exception"), note) for part, note in draft.unless)
-        steps = [self._step(name) for name in draft.steps]
-        cases = [self._case(case) for case in draft.cases]
-        self.problems += [*unused(draft, self.used), *unreached(draft)]
+        unless = tuple((self._flag(part, "exception"), note) for part, note in record.unless)
+        steps = [self._step(name) for name in record.steps]
+        cases = [self._case(case) for case in record.cases]
+        self.problems += [*unused(record, self.used), *unreached(record)]
         if self.problems:
             raise InputError(self.problems)
         form = Form(
@@ -100,10 +104,10 @@ class _Compiler:
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
-        parts = [self._flag(part, "when") for part in self.draft.when]
+        parts = [self._flag(part, "when") for part in self.record.when]
         done: list[Checked] = []
         start = 0
-        for place, part in self.draft.widened:
+        for place, part in self.record.widened:
             done += parts[start:place]
             start = place
             other = self._flag(part, "widen")
@@ -112,7 +116,7 @@ class _Compiler:
 
     # -- reading parts ---------------------------------------------------------------------
 
-    def _value(self, name: str, part: ValuePart) -> None:
+    def _value(self, name: str, part: ValueRecord) -> None:
         if not self._free(name, part.part, part.named):
             return
         try:
@@ -125,7 +129,7 @@ class _Compiler:
 
     def _formulas(self) -> None:
         """Let expressions use the formulas of the shared sheets that the rule borrows from."""
-        formulas = self.draft.formulas
+        formulas = self.record.formulas
         if not formulas:
             return
         for name, part in formulas.items():
@@ -133,7 +137,7 @@ class _Compiler:
         self.vocabulary = replace(
             self.vocabulary, formulas={name: part.formula for name, part in formulas.items()}
         )
-        known = {*self.names, *self.draft.steps, *FUNCTIONS, *self.vocabulary.tables}
+        known = {*self.names, *self.record.steps, *FUNCTIONS, *self.vocabulary.tables}
         for name, part in formulas.items():
             text = one_line(str(part.expression.value))
             for word in sorted(free_names(part.formula) - known - formulas.keys()):
@@ -144,13 +148,13 @@ class _Compiler:
                 trouble = Trouble(place, len(word), message, word, expected)
                 where = f"formula {name}"
                 self.problems.append(
-                    problem_in(part.expression, trouble, f"rule {self.draft.id}", where)
+                    problem_in(part.expression, trouble, f"rule {self.record.id}", where)
                 )
 
-    def _likely(self, name: str, part: ValuePart) -> str:
+    def _likely(self, name: str, part: ValueRecord) -> str:
         """A bare number with the unit of the case that has it for its limit."""
         raw = part.part.value
-        for case in self.draft.cases:
+        for case in self.record.cases:
             named = (str(case.limit.value).strip(), str(case.measure.value).strip())
             if name in named and case.unit and isinstance(raw, str) and bare(raw):
                 return f"{raw} {case.unit}"
@@ -190,7 +194,7 @@ class _Compiler:
             done = check(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
-                self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
+                self.problems.append(problem_in(part, trouble, f"rule {self.record.id}", where))
             self._mentioned(part)
             return unsound(str(part.value))
         self.used |= done.uses
@@ -204,7 +208,7 @@ class _Compiler:
         """Why a name of the rule means nothing in the expression at hand; see ``check``."""
         if name == self.current:
             return f"step `{name}` is calculated from itself", "values, fields, earlier steps", ""
-        if name in self.draft.steps:
+        if name in self.record.steps:
             if not self.current:
                 return (
                     f"`{name}` is a step, and conditions are looked at before any step",
@@ -240,7 +244,7 @@ class _Compiler:
                 hint = f"a comparison, such as count({text[:60]}) > 0"
             self.problems.append(
                 part.problem(
-                    f"`{where}` of rule {self.draft.id} takes a yes-or-no expression",
+                    f"`{where}` of rule {self.record.id} takes a yes-or-no expression",
                     found=f"`{text}` is {a_kind(kind)}",
                     expected=hint,
                     length=len(text),
@@ -249,7 +253,7 @@ class _Compiler:
         return done
 
     def _step(self, name: str) -> Step:
-        part = self.draft.steps[name]
+        part = self.record.steps[name]
         free = self._free(name, part.expression, part.named)
         self.current = name
         done = self._check(part.expression, f"step {name}")
@@ -268,7 +272,7 @@ class _Compiler:
             self.problems.append(wrong)
         return "" if wrong is not None else unit
 
-    def _case(self, part: CasePart) -> Case:
+    def _case(self, part: CaseRecord) -> Case:
         when = None if part.when is None else self._flag(part.when, "judge when")
         measure = self._check(part.measure, "measure")
         limit = self._check(part.limit, "limit")
@@ -312,7 +316,7 @@ class _Compiler:
             (),
         )
 
-    def _fix(self, part: FixPart) -> Fix:
+    def _fix(self, part: FixRecord) -> Fix:
         when = None if part.when is None else self._flag(part.when, "fix when")
         say = self._template(part.say, "fix")
         of = None if part.of is None else self._check(part.of, "fix of")
@@ -363,7 +367,7 @@ class _Compiler:
             done = read_template(str(part.value), self.names, self.vocabulary, self._elsewhere)
         except ExpressionError as error:
             for trouble in error.troubles:
-                self.problems.append(problem_in(part, trouble, f"rule {self.draft.id}", where))
+                self.problems.append(problem_in(part, trouble, f"rule {self.record.id}", where))
             self._mentioned(part)
             return Template(str(part.value), ())
         self.used |= done.uses
@@ -383,12 +387,14 @@ def _closed(form: Form, case: Case) -> Case:
     return replace(case, steps=tuple(sorted(needed(form, *(c for c in parts if c is not None)))))
 
 
-def compile_form(draft: Draft, subject: str, vocabulary: Vocabulary, *, code: bool = True) -> Form:
-    """Check a draft for one class of element and compile it, unless there is ``code`` already.
+def compile_form(
+    record: RuleRecord, subject: str, vocabulary: Vocabulary, *, code: bool = True
+) -> Form:
+    """Check a record for one class of element and compile it, unless there is ``code`` already.
 
     Raises InputError with everything that is wrong with it.
     """
-    return _Compiler(draft, vocabulary, SubjectClass(subject)).run(code=code)
+    return _Compiler(record, vocabulary, SubjectClass(subject)).run(code=code)
 
 
 __all__ = ["Case", "Fix", "Form", "Step", "Value", "compile_form"]

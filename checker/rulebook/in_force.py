@@ -132,9 +132,6 @@ class Rule:
             self._record = self.read()
         return self._record
 
-    #: Its former name, which goes when nobody uses it any more.
-    draft = record
-
     @property
     def tables(self) -> frozenset[str]:
         """The tables that it looks into."""

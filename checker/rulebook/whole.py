@@ -12,95 +12,96 @@ from checker.language.types import List, Number, Type
 from checker.quantities.units import UnknownUnit, usual_units
 from checker.quantities.units import unit as find_unit
 
-from .draft import Draft, Part
+from .part import Part
+from .rule import RuleRecord
 
 
-def too_much(draft: Draft) -> None:
+def too_much(rule: RuleRecord) -> None:
     """More than a reader could follow is refused, since it may take more than anybody has.
 
     Raises InputError, and where the rule judges nothing.
     """
-    conditions = len(draft.when) + len(draft.unless) + len(draft.widened)
-    fixes = max((len(case.fixes) for case in draft.cases), default=0)
+    conditions = len(rule.when) + len(rule.unless) + len(rule.widened)
+    fixes = max((len(case.fixes) for case in rule.cases), default=0)
     for what, number, most in (
-        ("values", len(draft.values), 300),
-        ("steps", len(draft.steps), 200),
-        ("cases", len(draft.cases), 40),
+        ("values", len(rule.values), 300),
+        ("steps", len(rule.steps), 200),
+        ("cases", len(rule.cases), 40),
         ("conditions", conditions, 100),
         ("fixes of one case", fixes, 40),
     ):
         if number > most:
             raise InputError(
-                draft.source.problem(
-                    draft.mark,
-                    f"rule {draft.id} has too many {what}",
+                rule.source.problem(
+                    rule.mark,
+                    f"rule {rule.id} has too many {what}",
                     found=f"{number} {what}",
                     expected=f"{most} at most; several rules",
                 )
             )
-    if not draft.cases:
+    if not rule.cases:
         raise InputError(
-            draft.source.problem(
-                draft.mark,
-                f"rule {draft.id} judges nothing",
+            rule.source.problem(
+                rule.mark,
+                f"rule {rule.id} judges nothing",
                 found="an empty `judge:`",
                 expected="one case at least, with its measure and limit",
             )
         )
 
 
-def pointed(draft: Draft) -> list[Problem]:
+def pointed(rule: RuleRecord) -> list[Problem]:
     """A finding points at a field that is written in the file."""
-    fields = {f.name: None for c in draft.classes for f in given_fields(CLASSES[c])}
-    if not draft.at or draft.at in fields:
+    fields = {f.name: None for c in rule.classes for f in given_fields(CLASSES[c])}
+    if not rule.at or rule.at in fields:
         return []
     return [
-        draft.source.problem(
-            draft.at_mark or draft.mark,
-            f"`at:` of rule {draft.id} is no field that a file states",
-            found=draft.at,
-            length=len(draft.at),
-            expected="a field of " + " or ".join(draft.classes),
-            suggestion=nearest(draft.at, fields) or "",
+        rule.source.problem(
+            rule.at_mark or rule.mark,
+            f"`at:` of rule {rule.id} is no field that a file states",
+            found=rule.at,
+            length=len(rule.at),
+            expected="a field of " + " or ".join(rule.classes),
+            suggestion=nearest(rule.at, fields) or "",
         )
     ]
 
 
-def unused(draft: Draft, used: set[str]) -> list[Problem]:
+def unused(rule: RuleRecord, used: set[str]) -> list[Problem]:
     """Values, steps and formulas that nothing mentions; ``used`` are those that something does."""
     problems = []
-    said = [str(part.value) for _, part in draft.parts()]
-    for name, formula in draft.formulas.items():
-        if name in draft.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
+    said = [str(part.value) for _, part in rule.parts()]
+    for name, formula in rule.formulas.items():
+        if name in rule.borrowed or any(re.search(rf"\b{name}\b", t) for t in said):
             continue
-        if draft.reworked and formula.expression.source is draft.source:
+        if rule.reworked and formula.expression.source is rule.source:
             continue  # as of values below
         problems.append(
             formula.expression.source.problem(
                 formula.named or formula.expression.mark,
-                f"formula `{name}` of rule {draft.id} is never used",
+                f"formula `{name}` of rule {rule.id} is never used",
                 found=name,
                 expected="a use of it in a later formula, in a step or in `judge`",
                 length=len(name),
             )
         )
-    for name in (*draft.values, *draft.steps):
+    for name in (*rule.values, *rule.steps):
         if name in used:
             continue
-        if name in draft.borrowed:
+        if name in rule.borrowed:
             continue  # mentioned at least; it is there for others too
-        step, value = draft.steps.get(name), draft.values.get(name)
+        step, value = rule.steps.get(name), rule.values.get(name)
         if step is not None and step.bound:
             continue
-        part = step.expression if step else draft.values[name].part
+        part = step.expression if step else rule.values[name].part
         named = (step.named if step else value.named if value else None) or part.mark
-        if draft.reworked and part.source is draft.source:
+        if rule.reworked and part.source is rule.source:
             continue  # only the conditions that an amendment took away needed it
         what = "step" if step else "value"
         problems.append(
             part.source.problem(
                 named,
-                f"{what} `{name}` of rule {draft.id} is never used",
+                f"{what} `{name}` of rule {rule.id} is never used",
                 found=name,
                 expected=f"a use of it in a later step, in `judge`, or in a message; "
                 f"or no such {what}",
@@ -110,11 +111,11 @@ def unused(draft: Draft, used: set[str]) -> list[Problem]:
     return problems
 
 
-def unreached(draft: Draft) -> list[Problem]:
+def unreached(rule: RuleRecord) -> list[Problem]:
     """Cases that can never decide, and elements that none decides on."""
     problems = []
-    for place, case in enumerate(draft.cases):
-        last = place == len(draft.cases) - 1
+    for place, case in enumerate(rule.cases):
+        last = place == len(rule.cases) - 1
         if case.when is None and not last:
             problems.append(
                 case.measure.problem(

@@ -63,7 +63,7 @@ def test_order_counts_in_the_digest(load, amend):
     wide = amend(change("widen: raceway.method == 'PVC40'"), "wide")
     narrow = amend(change("narrow: raceway.size == '3/4'"), "narrow")
     one, other = load(wide, narrow), load(narrow, wide)
-    assert one.find("lengths").draft.digest != other.find("lengths").draft.digest
+    assert one.find("lengths").record.digest != other.find("lengths").record.digest
 
 
 def test_widen_twice(load, amend):
@@ -142,7 +142,7 @@ def test_a_number_of_its_own(load, amend):
     )
     book = load(path)
     assert kinds(book, "turns") == {"R1": "pass", "R2": "notApplicable"}
-    value = book.find("turns").draft.values["stub"]
+    value = book.find("turns").record.values["stub"]
     assert (value.cite, value.note, value.part.origin) == ("§ 9", "field agreement", "one")
 
 

@@ -110,7 +110,7 @@ def test_many_changes_are_soon_done(load, amend, refused):
             )
         )
 
-    assert len(load(narrowed(90)).find("lengths").draft.when) == 92
+    assert len(load(narrowed(90)).find("lengths").record.when) == 92
     start = time.process_time()
     assert "too many conditions" in refused(narrowed(900))
     assert "too many changes" in refused(narrowed(1500))

@@ -62,7 +62,7 @@ def test_add(load, amend):
     assert kinds(book, "least-size") == {"R1": "pass", "R2": "fail"}
     rule = book.find("least-size")
     assert rule.citation == "Kestrel County § 7"
-    assert rule.draft.history == ("one: added (§ 7): own standard",)
+    assert rule.record.history == ("one: added (§ 7): own standard",)
     assert book.amendments[0].acted == ("adds least-size",)
 
 
@@ -129,7 +129,7 @@ def test_forbid(load, amend):
     assert kinds(book, "no-armored") == {"R1": "pass", "R2": "pass", "K1": "fail"}
     assert message(book, "no-armored", "K1") == "K1 is AC; forbidden: AC, MC"
     rule = book.find("no-armored")
-    assert (rule.title, rule.citation, rule.draft.why) == (
+    assert (rule.title, rule.citation, rule.record.why) == (
         "No cable",
         "Kestrel County § 5",
         "moisture",

@@ -58,7 +58,7 @@ def test_three_in_order(load, amend):
     assert len([n for n in load(*paths).notices if "already" in n]) == 3
     book = load(*paths)
     assert [a.id for a in book.amendments] == ["n270", "n281", "n380"]
-    assert len(book.find("turns").draft.history) == 3
+    assert len(book.find("turns").record.history) == 3
 
 
 def test_one_amendment_sets_a_value_twice(refused, amend):

@@ -36,7 +36,7 @@ def test_rules_that_look_there_cite_the_amendment(load, amend):
         "CODE 2 16; table ampacity as amended by Kestrel County § 8"
     )
     assert book.find("turns").citation == "CODE 2 26"
-    assert book.find("wires").draft.digest != load().find("wires").draft.digest
+    assert book.find("wires").record.digest != load().find("wires").record.digest
     cite = book.tables["ampacity"].cite["code-2"]
     assert cite.endswith("as amended by Kestrel County § 8")
     own = load(amend(CELL + "cite: Kestrel 17.8, " + REST))

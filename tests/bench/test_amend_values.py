@@ -26,11 +26,11 @@ def test_value_decides(load, amend):
     book = load(amend(SET))
     assert kinds(book, "turns") == {"R1": "fail", "R2": "fail"}
     assert book.find("turns").citation == "CODE 2 26, as amended by Kestrel County § 3"
-    part = book.find("turns").draft.values["permitted"]
+    part = book.find("turns").record.values["permitted"]
     assert (part.part.origin, part.cite, part.note) == ("one", "§ 3", "long pulls")
     assert part.part.mark.line == 8
     assert book.amendments[0].acted == ("changes turns: permitted 360 deg → 270 deg",)
-    assert "long pulls" in book.find("turns").draft.history[0]
+    assert "long pulls" in book.find("turns").record.history[0]
 
 
 def test_value_in_the_other_edition(load, amend):
@@ -51,8 +51,8 @@ def test_value_in_another_unit_is_the_same(load, amend):
 def test_digest_follows(load, amend):
     plain, changed = load(), load(amend(SET))
     assert plain.digest != changed.digest
-    assert plain.find("turns").draft.digest != changed.find("turns").draft.digest
-    assert plain.find("lengths").draft.digest == changed.find("lengths").draft.digest
+    assert plain.find("turns").record.digest != changed.find("turns").record.digest
+    assert plain.find("lengths").record.digest == changed.find("lengths").record.digest
     assert plain.tables_digest == changed.tables_digest
 
 
@@ -119,7 +119,7 @@ def test_fails_as_review_and_back(load, amend):
     review = amend("  - {rule: turns, fails_as: review, reason: r, reference: s}\n", "first")
     book = load(review)
     assert kinds(book, "turns")["R2"] == "review"
-    assert book.find("turns").draft.fails_as_origin == "first"
+    assert book.find("turns").record.fails_as_origin == "first"
     back = amend("  - {rule: turns, fails_as: fail, reason: r, reference: s}\n", "second")
     again = load(review, back)
     assert kinds(again, "turns")["R2"] == "fail"
@@ -156,7 +156,7 @@ def test_title_and_cite(load, amend):
     )
     rule = book.find("turns")
     assert (rule.title, rule.citation) == ("Other words", "Kestrel 17.3")
-    assert rule.draft.title.origin == rule.draft.cite.origin == "one"
+    assert rule.record.title.origin == rule.record.cite.origin == "one"
     assert kinds(book, "turns") == {"R1": "pass", "R2": "fail"}
 
 
@@ -175,7 +175,7 @@ def test_same_title_and_cite_are_told(load, amend):
 def test_two_changes_of_one_rule_cite_both_sections(load, amend):
     book = load(amend(SET + "  - {rule: turns, fails_as: review, reason: r, reference: § 4}\n"))
     assert book.find("turns").citation == "CODE 2 26, as amended by Kestrel County § 3, § 4"
-    assert len(book.find("turns").draft.history) == 2
+    assert len(book.find("turns").record.history) == 2
 
 
 def test_terms(load, amend):

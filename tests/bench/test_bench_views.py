@@ -83,7 +83,7 @@ def test_show_tells_the_origin_of_every_part(run):
     assert "kestrel-county: permitted 360 deg → 270 deg; title (Code 17.24.010)" in flat
     assert "three quarter bends: pass, measure 270 deg, limit 270 deg" in flat
     rule = load_rulebook("nec-2023", [KESTREL], date="2026-03-02").find("bend-total")
-    assert rule.draft.digest in out
+    assert rule.record.digest in out
     # The named line of the amendment is where the new value stands.
     number = int(re.search(rf"270 deg ← kestrel-county, ({place})", flat)[1].rpartition(":")[2])
     line = Path(KESTREL).read_text(encoding="utf-8").split("\n")[number - 1]
@@ -252,7 +252,7 @@ def test_manual_holds_every_rule_value_and_example():
     text = manual(book, "markdown")
     for rule in book.rules:
         assert f"### {rule.id}: " in text.replace("\\", "")
-        for name, value in rule.draft.values.items():
+        for name, value in rule.record.values.items():
             assert f"| `{name}` |" in text
             assert value.part.origin in text
         for line in example_lines(rule, book):

@@ -43,7 +43,7 @@ def test_they_show_every_kind_of_change(edition):
 def test_when_they_are_in_force(date, in_force):
     book = load_rulebook("nec-2023", [SECOND], date=date)
     assert [a.in_force for a in book.amendments] == in_force
-    limit = book.find("bend-total").draft.values["permitted"].part.value
+    limit = book.find("bend-total").record.values["permitted"].part.value
     assert limit == {0: "360 deg", 1: "270 deg", 2: "315 deg"}[sum(in_force)]
     assert ("kestrel-metal-methods" in {r.id for r in book.rules}) is in_force[0]
     assert ("joint-pulled-in-shop" in book.withdrawn) is in_force[0]

@@ -109,7 +109,7 @@ def test_steps_and_formulas_are_borrowed(book):
 
 
 def test_only_what_is_mentioned_is_borrowed_and_it_keeps_its_place(book, folder):
-    draft = book().find("by-formula").draft
+    draft = book().find("by-formula").record
     assert list(draft.values) == ["spare", "longest"]
     assert draft.steps == {}
     assert list(draft.formulas) == ["doubled", "with_spare"]
@@ -129,8 +129,8 @@ def test_an_amendment_of_a_sheet_reaches_every_rule_that_uses_it(book, folder):
     assert kinds(changed, "by-formula") == {"R1": "fail", "R2": "fail"}
     for rule in ("by-step", "by-formula"):
         assert changed.find(rule).citation == "CODE 31, as amended by Kestrel County § 3"
-        assert changed.find(rule).draft.values["spare"].part.origin == "one"
-        assert changed.find(rule).draft.digest != book().find(rule).draft.digest
+        assert changed.find(rule).record.values["spare"].part.origin == "one"
+        assert changed.find(rule).record.digest != book().find(rule).record.digest
     assert changed.find("lengths").citation == "CODE 31"
     assert changed.amendments[0].acted == (
         "changes by-formula: spare 2 ft → 3 ft",
@@ -156,7 +156,7 @@ def test_one_rule_alone_can_be_changed_too(book, folder):
 def test_two_amendments_that_meet_are_told(book, folder):
     rule = "  - {rule: by-step, set: {spare: 4 ft}, reason: r, reference: s}\n"
     changed = book(change(rule, folder, "one"), change(SET, folder, "two"))
-    assert changed.find("by-step").draft.values["spare"].part.value == "3 ft"
+    assert changed.find("by-step").record.values["spare"].part.value == "3 ft"
     notices = [n for n in changed.notices if "changed by amendment one already" in n]
     assert len(notices) == 1
     assert "by-step.spare" in notices[0]
@@ -179,11 +179,11 @@ def test_a_sheet_may_be_called_as_a_rule_is(folder):
         path.write_text(path.read_text("utf-8").replace("[lengths-in-use]", "[by-step]"), "utf-8")
     rule = "  - {rule: by-step, set: {longest: 14 ft}, reason: r, reference: s}\n"
     one = change(SET.replace("lengths-in-use", "by-step") + rule, folder, "one")
-    changed = build("code-2", [one], folder=os.fspath(folder)).find("by-step").draft.values
+    changed = build("code-2", [one], folder=os.fspath(folder)).find("by-step").record.values
     assert (changed["spare"].part.value, changed["longest"].part.value) == ("3 ft", "14 ft")
     back = "  - {amendment: one, shared: by-step, withdraw: true, reason: r, reference: s}\n"
     two = change(back, folder, "two")
-    changed = build("code-2", [one, two], folder=os.fspath(folder)).find("by-step").draft.values
+    changed = build("code-2", [one, two], folder=os.fspath(folder)).find("by-step").record.values
     assert (changed["spare"].part.value, changed["longest"].part.value) == ("2 ft", "14 ft")
 
 
@@ -212,7 +212,7 @@ def test_amended_conditions_may_speak_of_the_sheet(book, folder):
     text = "  - {{rule: by-step, {}, reason: r, reference: s}}\n"
     narrow = change(text.format("narrow: doubled(raceway.length) > never"), folder, "one")
     changed = book(narrow)
-    assert changed.find("by-step").draft.borrowed == {"bent_length", "spare", "never", "doubled"}
+    assert changed.find("by-step").record.borrowed == {"bent_length", "spare", "never", "doubled"}
     assert kinds(changed, "by-step") == {"R1": "pass", "R2": "fail"}
     never = SET.replace("spare: 3 ft", "never: 25 ft")
     for stack in ([narrow, change(never, folder, "two")], [change(never, folder, "two"), narrow]):
@@ -297,7 +297,7 @@ def test_fields_and_keys_mention_nothing(book, folder: Path):
         "  - count(ampacity.rows(material='copper')) > 0\nmeasure:"
     )
     path.write_text(path.read_text(encoding="utf-8").replace("measure:", when), encoding="utf-8")
-    assert book().find("by-step").draft.borrowed == {"bent_length", "spare"}
+    assert book().find("by-step").record.borrowed == {"bent_length", "spare"}
 
 
 def test_two_empty_sheets_of_one_name(folder: Path):
@@ -363,7 +363,7 @@ def test_formulas_without_a_sheet_are_kept(folder: Path, tmp_path: Path):
     built = build("code-2", folder=os.fspath(folder))
     load_rulebook("code-2", folder=os.fspath(folder), kept=where)
     kept = load_rulebook("code-2", folder=os.fspath(folder), kept=where)
-    assert kept.find("own").draft.digest == built.find("own").draft.digest
+    assert kept.find("own").record.digest == built.find("own").record.digest
     assert message(kept, "own", "R1") == "240 in is more than 144 in"
 
 
@@ -386,16 +386,16 @@ def test_every_shipped_value_and_formula_is_borrowed_by_several_rules():
 
     rules = load_rulebook("nec-2023").rules
     for sheet in Sheets(RulesFolder(os.fspath(SHIPPED)), "nec-2023", "NEC 2023").all().values():
-        alone = sum(sheet.name in r.draft.uses for r in rules) == 1
+        alone = sum(sheet.name in r.record.uses for r in rules) == 1
         for name in sheet.parts():
-            users = [r.id for r in rules if r.draft.uses and name in r.draft.borrowed]
+            users = [r.id for r in rules if r.record.uses and name in r.record.borrowed]
             assert len(users) > (0 if alone else 1), f"{name} of {sheet.name} is used by {users}"
 
 
 def test_what_a_rule_borrows_is_the_same_from_a_kept_book_and_a_built_one():
     kept, built = load_rulebook("nec-2023"), build("nec-2023", [])
     for rule in built.rules:
-        assert kept.find(rule.id).draft.digest == rule.draft.digest
+        assert kept.find(rule.id).record.digest == rule.record.digest
 
 
 def test_the_bench_tests_an_authors_rule_that_uses_a_sheet(tmp_path: Path):
@@ -439,7 +439,7 @@ def test_two_amendments_of_one_sheet_are_told_once(book, folder):
         n for n in changed.notices if "sheet lengths-in-use.spare was changed by amendment one" in n
     ]
     assert kinds(changed, "by-step")["R1"] == "fail"
-    assert changed.find("by-formula").draft.values["spare"].part.value == "4 ft"
+    assert changed.find("by-formula").record.values["spare"].part.value == "4 ft"
 
 
 def test_a_sheets_value_given_back_to_a_rule_that_had_its_own(book, folder):

@@ -290,7 +290,7 @@ cite: {any: C}
 
 def test_measure_and_limit_are_inherited_by_cases_that_have_none(book) -> None:
     given = book(headed(JUDGED + SEVERAL))
-    cases = given.find("own").draft.cases
+    cases = given.find("own").record.cases
     assert [c.measure for c in cases] == ["long", "count(pull.wires)", "long"]
     assert [c.limit for c in cases] == ["most", "2", "most"]
     assert [c.unit for c in cases] == ["ft", "count", "ft"]
@@ -302,7 +302,7 @@ def test_measure_and_limit_are_inherited_by_cases_that_have_none(book) -> None:
 
 def test_at_least_goes_with_the_measure_that_it_was_said_of(book) -> None:
     given = book(headed(JUDGED + "at_least: true\n" + SEVERAL))
-    assert [c.at_least for c in given.find("own").draft.cases] == [True, False, True]
+    assert [c.at_least for c in given.find("own").record.cases] == [True, False, True]
     assert finding_of(given, lengths("20 ft", "6 ft"))[0] == "pass"
     assert finding_of(given, lengths("20 ft", "4 ft"))[0] == "fail"
 
@@ -326,7 +326,7 @@ def test_a_case_with_a_condition_that_passes_says_so(book) -> None:
 def test_the_requirement_of_the_rule_is_that_of_cases_that_inherit_its_measure(book) -> None:
     text = JUDGED + "require: long < far or long == most\n" + SEVERAL
     given = book(headed(text))
-    cases = given.find("own").draft.cases
+    cases = given.find("own").record.cases
     assert [c.require for c in cases] == ["0 > 1", None, "long < far or long == most"]
     assert finding_of(given, lengths("5 ft", "6 ft"))[0] == "fail"
     assert finding_of(given, lengths("15 ft", "10 ft"))[0] == "pass"

@@ -202,7 +202,7 @@ def test_a_stricter_limit_that_has_to_be_reached(book: Rulebook, limit: str, exp
 
 def test_a_changed_rule_brings_the_finding_back(tmp_path: Path) -> None:
     book = code(tmp_path)
-    print_now = book.find("turns").draft.digest
+    print_now = book.find("turns").record.digest
     assert status(book, rule_fingerprint=print_now) == ("applied", "")
     assert status(book, rule_fingerprint=print_now[:19]) == ("applied", "")
     other = code(tmp_path, turns=RULES["turns"].replace("360 deg", "370 deg"))
@@ -213,7 +213,7 @@ def test_a_changed_rule_brings_the_finding_back(tmp_path: Path) -> None:
 
 def test_a_decision_without_the_rules_fingerprint_is_told(book: Rulebook) -> None:
     said, why = status(book)
-    digest = book.find("turns").draft.digest
+    digest = book.find("turns").record.digest
     assert said == "applied"
     offered = why.rpartition("rule_fingerprint: ")[2].rstrip("`")
     assert digest.startswith(offered)
@@ -234,7 +234,7 @@ def test_an_amendment_in_force_after_the_decision_changes_the_rule(
     assert said == expected
     assert ("county" in why) == (expected == "stale")
     # Whoever knew the amendment and decided on the rule as amended says so by its fingerprint.
-    assert status(book, rule_fingerprint=book.find("turns").draft.digest)[0] == "applied"
+    assert status(book, rule_fingerprint=book.find("turns").record.digest)[0] == "applied"
 
 
 def test_an_amendment_of_another_rule_changes_nothing(tmp_path: Path) -> None:
@@ -391,7 +391,7 @@ def test_where_none_counts_each_keeps_its_own_reason(book: Rulebook) -> None:
 
 
 def test_a_decision_recorded_in_full_needs_no_notice(book: Rulebook) -> None:
-    digest = book.find("turns").draft.digest
+    digest = book.find("turns").record.digest
     _, judged = joined(book, file(decision(rule_fingerprint=digest)))
     assert notices(judged, "T-1") == ()
 

@@ -184,9 +184,9 @@ def test_a_kept_edition_is_what_is_built(
         assert (kept.notices, kept.terms) == (built.notices, built.terms)
         assert [rule.id for rule in kept.rules] == [rule.id for rule in built.rules]
         for one, other in zip(kept.rules, built.rules, strict=True):
-            assert one.digest == one.draft.digest == other.digest
+            assert one.digest == one.record.digest == other.digest
             assert (one.title, one.citation) == (other.title, other.citation)
-            assert one.draft.history == other.draft.history
+            assert one.record.history == other.record.history
             code = [rule.forms["raceway"].fast.__code__ for rule in (one, other)]
             assert code[0] == code[1]
 

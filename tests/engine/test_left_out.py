@@ -173,12 +173,12 @@ def test_every_detail_that_a_rule_waits_for_is_asked_for() -> None:
         topic
         for rule in book.rules
         for topic in next(f.options for f in given_fields(CLASSES["omission"]) if f.name == "topic")
-        if any(f"'{topic}' in assembly.described" in str(p.value) for _, p in rule.draft.parts())
+        if any(f"'{topic}' in assembly.described" in str(p.value) for _, p in rule.record.parts())
     }
     assert waited - asked <= {"entry_spacings", "bundles"}
     for rule in book.rules:
         if rule.detail:
-            assert "open" in {case.fails_as for case in rule.draft.cases}, rule.id
+            assert "open" in {case.fails_as for case in rule.record.cases}, rule.id
 
 
 def test_a_kept_book_knows_the_detail(tmp_path: Path) -> None:

@@ -55,10 +55,10 @@ def _told(book: Rulebook) -> tuple[Any, ...]:
     (rule,) = book.rules
     form = rule.forms["raceway"]
     facts = form.values["longest"]
-    said = rule.draft.values["longest"].part.value
+    said = rule.record.values["longest"].part.value
     bores = book.tables["bores"]
     return (
-        form.fast.__code__.co_consts, facts.text, said, rule.draft.digest, book.digest,
+        form.fast.__code__.co_consts, facts.text, said, rule.record.digest, book.digest,
         bores.rows, bores.digest, book.tables_digest,
     )  # fmt: skip
 

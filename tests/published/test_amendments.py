@@ -152,7 +152,7 @@ def _key(words: str) -> Key:
 
 def origins(finding: Finding) -> set[str]:
     """The amendments that the finding's rule names as where its parts come from."""
-    draft = finding.rule.draft
+    draft = finding.rule.record
     named = {entry.partition(":")[0] for entry in draft.history}
     return named | {part.origin for _, part in draft.parts()}
 
