@@ -18,15 +18,18 @@ from checker.documents.source import Source
 RARE = """\
 assembly: R
 basis: {route: [{id: door, width: 4 ft, height: 7 ft}]}
+benders: {shoe: {size: 3/4, radius: 5 in}}
+rows: [{id: low, height: 4 ft}]
 branch_scheme: [{branch: critical, devices: [red]}]
 not_covered: [{topic: supports, reason: drawn on another sheet, by: shop}]
 sections: [{id: S, width: 6 ft, height: 8 ft, depth: 6 in}]
 boxes:
-  - {id: A, kind: outlet, section: S, at: [1 ft, 4 ft], barrier: true, marked_for: [
+  - {id: A, kind: outlet, section: S, at: [1 ft, 4 ft], row: low, barrier: true, marked_for: [
      {size: 12 AWG, count: 4}], devices: [{id: D, kind: receptacle}],
+     knockouts: [{wall: top, size: 3/4}],
      compartments: [{id: left, mounts: [D]}, {id: right, wiring: [P]}]}
   - {id: B, kind: outlet, section: S, at: [1 ft, 4 ft], side: back}
-raceways: [{id: R1, method: EMT, size: 3/4, from: A, to: B}]
+raceways: [{id: R1, method: EMT, size: 3/4, from: A, to: B, bender: shoe}]
 pulls: [{id: P, through: R1, wires: [{role: spare}]}]
 """
 _CLASS_OF = {record: name for name, record in CLASSES.items()}

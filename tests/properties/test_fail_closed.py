@@ -38,6 +38,7 @@ OUT_OF_SCOPE = {
     ("section.width", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.height", "section-site-route"): "information; undescribed-section-sizes says so",
     ("section.depth", "section-site-route"): "information; undescribed-section-sizes says so",
+    ("device.grounding", "bonding-jumper-size"): "receptacle-bonding is open",
     ("circuit.feeds", "feeder-load"): "judged as a branch circuit then, by circuit-load",
     ("circuit.feeds", "feeder-neutral-size"): "judged as a branch circuit then",
     ("circuit.feeds", "feeder-panels"): "judged as a branch circuit then",
@@ -80,6 +81,8 @@ OUT_OF_SCOPE = {
 
 #: (field, rule): why a pass stays a pass though the rule speaks of the field.
 INDEPENDENT = {
+    ("box.support_fittings", "box-fill"): "one is counted where it is not stated, and has room",
+    ("raceway.length", "vertical-conductors"): "the length that its path comes to is judged then",
     ("circuit.outlets", "circuit-load"): "only the circuit that a fix proposes hangs on it",
     ("circuit.outlets", "branch-rating"): "its rating is for one outlet as for several",
     ("raceway.bender", "bend-radius"): "the radius does for either bender",

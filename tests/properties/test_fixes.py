@@ -42,6 +42,7 @@ LOOK = "something a person confirms, states or records, not a change of the desi
 #: Fixes that name one computed value and cannot be applied, by rule and first words.
 UNCHECKED = {
     ("air-space-method", "Shorten"): MOVES,
+    ("surface-raceway-conductors", "Use a surface"): "which product that is, the designer says",
     ("bend-radius", "Use a one-shot"): "sets the bender and the radius, of two kinds of element",
     ("bend-total", "Remove"): "which bends go is the designer's choice",
     ("box-compartments", "State volume"): LOOK,

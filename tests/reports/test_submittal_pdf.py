@@ -200,7 +200,6 @@ class TestContents:
         text = squeezed(" ".join(wall_pages))
         assert squeezed("(40 % × 0.304 in² ÷ 0.0133 in²)") in text
         assert squeezed("TN12a: 12 conductors of 0.0133 in² each") in text
-        assert squeezed("whole_from(share * bore / largest_area, rounds_up)") in text
 
     def test_cover_says_what_it_was_made_from_and_defers(
         self, wall: Report, wall_pages: list[str]

@@ -56,6 +56,6 @@ def test_four_hundred_placements_are_expanded_and_read_within_a_second() -> None
 
 def test_the_short_sample_is_read_about_as_fast_as_the_long_one() -> None:
     short = read_source(HERE / "recovery-wall.yaml")
-    long = read_source(HERE.parents[1] / "samples" / "recovery-wall.yaml")
+    long = read_source(HERE / "recovery-wall-long.yaml")
     times = [best_of(15, lambda source=source: from_source(source)) for source in (short, long)]
     assert times[0] < 1.5 * times[1]

@@ -25,8 +25,8 @@ from .gaps import new
 from .stacks import stack_facts
 from .things import HAIR, Thing
 
-#: Pairs that are looked at: a real section has a hundred, and a grid of conduit has no end of them.
-_MOST = 20_000
+#: Pairs of a section that are looked at: a real one has a hundred, a grid of conduit has no end.
+_MOST = 5_000
 
 
 def near_facts(index: Index) -> None:
@@ -39,30 +39,31 @@ def near_facts(index: Index) -> None:
     pairs: list[Any] = []
     for box in assembly.boxes:
         box.stacks = ()
-    for things in by_section.values():
-        found = []
+    for section, things in by_section.items():
+        found, made = [], []
         for a, b in _near(things, spare):
-            made = _pair(a, b, spare)
-            if made is None:
-                continue
-            if len(pairs) >= _MOST:
-                _refuse(index, a.element.section)
-            pairs.append(made)
-            found.append((a, b))
+            pair = _pair(a, b, spare)
+            if pair is not None:
+                made.append(pair)
+                found.append((a, b))
+            if len(made) > _MOST:
+                made, found = [_too_many(index, section)], []
+                break
+        pairs += made
         stack_facts(found)
     assembly.pairs = tuple(pairs)
 
 
-def _refuse(index: Index, section: str) -> None:
-    """More places than anybody means: a mistake of units, or a file made to take long."""
-    node = index.assembly.node
-    index.reader.report(
-        node.value_mark("raceways") if "raceways" in node else node.mark,
-        f"raceways and boxes of section `{section}` meet in more than {_MOST} places",
-        found="paths and places that cross each other again and again",
-        expected="the paths of one section, in the units that they are meant in",
-    )
-    index.reader.finish()
+def _too_many(index: Index, section: str) -> Any:
+    """One pair for all of a section in which things meet in more places than are looked at."""
+    pair: Any = new(Pair, index.sections[section].node)
+    pair.id = f"section {section}"
+    pair.raceways = pair.boxes = ()
+    pair.kind = "raceways"
+    pair.place = f"more than {_MOST} places"
+    words = f"paths and places that meet in fewer than {_MOST} places in section {section}"
+    pair.in_elevation = pair.distance = Missing("path", words)
+    return closed(pair)
 
 
 def _raceways(index: Index) -> Iterator[Thing]:

@@ -42,6 +42,7 @@ def path_end_facts(index: Index) -> None:
                 ends.append(made)
                 at.setdefault(box, []).append(made)
         course.ends = tuple(ends)
+        closed(course)
     for box in index.assembly.boxes:
         box.path_ends = tuple(at.get(box, ()))
 
