@@ -46,7 +46,7 @@ def _crowded(pull: Pull, inside: dict[str, int], index: Index) -> bool:
         mark_of(largest, "count"),
         f"pull `{pull.id}` makes more than {MOST_WIRES} wires in one place",
         found=f"{most} wires",
-        expected="`count:` with the wires that are drawn in",
+        expected="`count:` with the wires that are pulled",
     )
     return True
 

@@ -140,7 +140,7 @@ def _has_items(value: Any) -> bool:
 def _pull(pull: Pull, index: Index) -> None:
     name = f"pull `{pull.id}`"
     if pull.wires is not None and not pull.wires:
-        expected = "the wires that are drawn in together"
+        expected = "the wires that are pulled together"
         _refuse(index, pull, "wires", f"{name} has no wires", expected, "an empty list")
     if pull.by == "site" and pull.pulled == "shop" and "pulled" in pull.node:
         message = f"the field crew makes {name} and the shop pulls it"

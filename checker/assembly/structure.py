@@ -1,7 +1,7 @@
 """Resolves the names in an assembly and checks that it hangs together.
 
-Everything wrong is reported to the reader that read the file, so that it is told together with the
-reading errors: duplicate names, unknown references, couplings that do not join two raceways.
+Everything wrong is reported to the reader that read the file, together with its own errors:
+duplicate names, unknown references, couplings that do not join two raceways.
 """
 
 from __future__ import annotations

@@ -92,7 +92,7 @@ class Reader(Problems):
         return made
 
     def one(self, step: Step, value: Any, node: Mapping, key: str) -> Any:
-        """Read one value of a mapping; what cannot be read is told and left at its default."""
+        """Read one value of a mapping; what cannot be read is reported and left at its default."""
         field, seen = step.field, step.seen
         if seen is not None and type(value) is str:
             # The same few sizes, kinds and angles come again and again: each is read once.

@@ -1,4 +1,4 @@
-"""How many digits a finding is told with: enough for a reader to see why it does not hold.
+"""How many digits a finding is shown with: enough for a reader to see why it does not pass.
 
 Four digits do nearly always.  A measure just over its limit would then read as the limit itself.
 """

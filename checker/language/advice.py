@@ -167,7 +167,7 @@ def _is_unit(found: list[Token], place: int) -> bool:
     if mark.kind in ("open", "text"):
         return mark.text[0] in "'\""  # feet and inches
     if mark.kind == "sign":
-        # `a % b` is a remainder, which the language has not; it is told elsewhere.
+        # `a % b` is a remainder, which the language has not; it is reported elsewhere.
         return mark.text == "°" or (
             mark.text == "%"
             and (following is None or following.kind == "sign" or following.text in _JOINS)

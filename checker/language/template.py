@@ -69,7 +69,7 @@ def _joined(parts: list[str | tuple[Checked, str]]) -> tuple[str | tuple[Checked
 
 
 def _lone(text: str, place: int) -> Trouble:
-    """What is told of a brace without its other half."""
+    """What is reported of a brace without its other half."""
     example = "the name, as in {raceway.id}; a brace to print is written"
     if text[place] == "}":
         message = "a closing brace without an opening one"

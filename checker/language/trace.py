@@ -266,7 +266,7 @@ class Tracer:
                 yield made
 
     def _conditions(self, conditions: tuple[Node, ...]) -> tuple[str, ...] | None:
-        """What is unknown of conditions that may all hold; None where one does not hold."""
+        """What is unknown of conditions that may all be met; None where one is not."""
         gaps: tuple[str, ...] = ()
         for condition in conditions:
             test = self.visit(condition)

@@ -109,7 +109,7 @@ def list_findings(report: Report, views: Views) -> Listing:
 
 
 def _tell_together(view: NumberedFinding, first: dict[object, NumberedFinding]) -> None:
-    """What reports the same of one place is told with the first of its kind."""
+    """Findings that report the same of one place stand with the first of them."""
     key = None if view.finding.incomplete else view.alike
     if key is None:
         return

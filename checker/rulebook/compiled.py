@@ -104,7 +104,7 @@ class _Compiler:
 
     def _when(self) -> tuple[Checked, ...]:
         """The conditions, those that an amendment widened joined to one with their alternatives."""
-        parts = [self._flag(part, "when") for part in self.record.when]
+        parts = [self._flag(part, "applies") for part in self.record.when]
         done: list[Checked] = []
         start = 0
         for place, part in self.record.widened:
@@ -201,7 +201,7 @@ class _Compiler:
         return done
 
     def _mentioned(self, part: Part) -> None:
-        """What a text with a mistake mentions counts as used: one mistake is told once."""
+        """What a text with a mistake mentions counts as used: one mistake is reported once."""
         self.used.update(re.findall(r"[A-Za-z]\w*", str(part.value)))
 
     def _elsewhere(self, name: str) -> tuple[str, str, str] | None:
@@ -297,8 +297,8 @@ class _Compiler:
         unit = self._unit(part.unit, measure.kind, part.measure, "the measure", part.unit_at)
         require = None if part.require is None else self._flag(part.require, "require")
         self.names["measure"], self.names["limit"] = measure.kind, limit.kind
-        message = self._template(part.message, "message")
-        passes = None if part.passes is None else self._template(part.passes, "passes")
+        message = self._template(part.message, part.message.key or "fail")
+        passes = None if part.passes is None else self._template(part.passes, "pass")
         fixes = tuple(self._fix(m) for m in part.fixes)
         del self.names["measure"], self.names["limit"]
         return Case(

@@ -82,7 +82,7 @@ class Form:
     """A rule as it is checked on one class of element.
 
     fast(subject, assembly) gives (case, holds, measure, limit, step values …) where case is the
-    index of the case that decided, or (-1 - i,) where condition i does not hold.  It raises
+    index of the case that decided, or (-1 - i,) where condition i is not met.  It raises
     MissingData, LookupError or ArithmeticError where the traced evaluation has to say what lacks.
     applies(assembly), where some conditions are the same for every element, gives (-1 - i,) where
     condition i keeps the rule from applying to any, and raises as ``fast`` does; else None.

@@ -31,6 +31,11 @@ class Part:
         raise NotImplementedError
 
     @property
+    def key(self) -> str:
+        """The key that it stands under; "" where it is an item of a list or a whole mapping."""
+        return self._key if isinstance(self._key, str) else ""
+
+    @property
     def mark(self) -> Mark:
         """Where it starts."""
         mark: Mark = self._node.mark if self._key is None else self._node.value_mark(self._key)

@@ -130,7 +130,7 @@ def unreached(rule: RuleRecord) -> list[Problem]:
                     "the last case has a condition, so some elements would not be judged",
                     found="`when:` on the last case",
                     expected="a last case without `when`; put the condition under the rule's "
-                    "own `when:`",
+                    "own `applies:`",
                 )
             )
     return problems

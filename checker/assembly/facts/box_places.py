@@ -35,7 +35,7 @@ def _beyond(box: Box, section: Section) -> Any:
     (low, high), deep = room
     sizes: list[Any] = [section.width, section.height]
     names = ["width", "height"]
-    if deep and known(section.cavity):
+    if deep:
         sizes.append(section.cavity)
         names.append("depth")
     lack: Any = lack_of(

@@ -1,6 +1,6 @@
 """Pulls and wires: circuits, branches, what carries current, colours.
 
-Which neutrals and travelers carry current follows from what is drawn in together.
+Which neutrals and travelers carry current follows from what is pulled together.
 """
 
 # mypy: disable-error-code="misc"

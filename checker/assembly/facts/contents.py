@@ -49,21 +49,16 @@ def contents(index: Index, resting: dict[Pull, int]) -> None:
 
 
 def _bundles(index: Index) -> None:
-    """Cables that touch each other, and those that run between the same ends."""
+    """Cables that touch each other."""
     bundles: dict[str, list[Cable]] = {}
-    beside: dict[frozenset[str], list[Cable]] = {}
     for way in ways_of(index.assembly):
         way.sheathed = isinstance(way, Cable)
         way.bundled = ()
         way.bundle_wires = ()
         way.bundle_carrying = way.current_carrying
     for cable in index.assembly.cables:
-        beside.setdefault(frozenset((cable.from_, cable.to)), []).append(cable)
         name = cable.bundle if known(cable.bundle) and cable.bundle != APART else f"\n{cable.id}"
         bundles.setdefault(name, []).append(cable)
-    for cables in beside.values():
-        for cable in cables:
-            cable.beside = tuple(cables)
     for cables in bundles.values():
         wires = tuple([w for cable in cables for w in cable.wires])
         carrying = sum_of([cable.current_carrying for cable in cables])

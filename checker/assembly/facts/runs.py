@@ -17,7 +17,7 @@ from .gaps import describe, gap, if_known, new, sum_of
 from .supports import gaps_of
 
 #: What each kind of bend adds to the run, as multiples of its stated angle.  Common practice, no
-#: source: a three-bend saddle has two side bends of half the centre angle.
+#: source: a three-bend saddle has two side bends of half the center angle.
 _MULTIPLES = {"bend": 1, "kick": 1, "offset": 2, "saddle3": 2, "saddle4": 4}
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from ..geometry.distance import Box as Room
 from ..geometry.vectors import Vector
 
-HAIR = 0.001  # inches: what is just in reach is told from what is not
+HAIR = 0.001  # inches: separates what is just within reach from what is not
 
 
 @dataclass(slots=True)

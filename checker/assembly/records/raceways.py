@@ -38,7 +38,7 @@ class Bend(Record):
         "bend, kick, offset, saddle3 or saddle4"
     )
     angle: Angle | Missing = unstated(
-        "the angle of the bend, of an offset's two bends, of a saddle's centre bend"
+        "the angle of the bend, of an offset's two bends, of a saddle's center bend"
     )
     radius: Length | Missing = unstated("to the centerline", detail="bend_radius")
     total: Angle | Missing = derived("the degrees that it adds to the run")
@@ -281,7 +281,6 @@ class Cable(Record):
     bundled: tuple["Cable", ...] = derived("the cables of its bundle, itself among them")
     bundle_wires: tuple["Wire", ...] = derived("the conductors of these, one item a conductor")
     bundle_carrying: int | Missing = derived("how many current-carrying conductors these have")
-    beside: tuple["Cable", ...] = derived("the cables between the same two ends, itself among them")
     framing: Literal["wood", "metal", "none"] | Missing = derived("what its section is framed of")
     from_kind: EndKind = derived("what it starts at")
     to_kind: EndKind = derived("what it ends at")

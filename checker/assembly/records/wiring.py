@@ -1,4 +1,4 @@
-"""Conductors, and what is drawn in together."""
+"""Conductors, and the pulls that they are in."""
 
 # Annotations are evaluated here (no ``from __future__``): ``fields_of`` reads them as objects.
 
@@ -137,7 +137,7 @@ class Wire(Record):
 
 @element
 class Pull(Record):
-    """Conductors drawn in together along one route."""
+    """Conductors pulled together along one route."""
 
     id: Identifier = given("the pull's name")
     circuit: tuple[Annotated[str, refers("circuit")], ...] | Missing = unstated(

@@ -1,1 +1,1 @@
-"""How each part of an expression gets its type, and what is told where it cannot have one."""
+"""How each part of an expression gets its type, and what is reported where it cannot have one."""

@@ -43,7 +43,7 @@ def infer_lookup(c: Checking, tree: ast.Call, name: str, column: str) -> Node:
             nearest(column, table.column_types) or "",
         )
     lacking = [key for key in keys if key not in given]
-    # A key that is misspelt or given without a name is told already.
+    # A key that is misspelt or given without a name is reported already.
     if lacking and not tree.args and len(given) == len(tree.keywords):
         c.trouble(
             tree,

@@ -17,7 +17,7 @@ from .words import a_kind, short
 #: Of a name that means nothing where it stands: why, what to write, and the nearest name.
 Elsewhere = Callable[[str], "tuple[str, str, str] | None"]
 
-#: What stands where something is wrong, so that it is told once.
+#: What stands where something is wrong, so that it is reported once.
 WRONG = Constant(ANYTHING, (0, 0), None)
 
 
@@ -179,7 +179,7 @@ class Checking:
     def trouble(
         self, tree: ast.AST, message: str, found: str = "", expected: str = "", suggestion: str = ""
     ) -> Node:
-        """Tell what is wrong with a part; it may be anything then, so that this is told once."""
+        """Report what is wrong with a part; it may be anything then, so this is reported once."""
         formula = self._given(tree)[1].formula
         if formula:
             message += f", in formula `{formula}`"
