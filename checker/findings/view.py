@@ -8,19 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from checker.assembly.records import Assembly
 from checker.documents.source import Source
 from checker.rulebook.book import Rulebook
 
-from .brief import Brief, Briefer, joined, says_enough
+from .detail import Brief, Explainer, joined
 from .finding import Finding, Report
 from .kinds import ACTION, KINDS, Kind
 from .places import alike_key, placed_words, source_of
 
 if TYPE_CHECKING:
-    from .detail import Amount, Detail, Explainer, Worked
+    from .detail import Amount, Detail, Worked
 
 
 class Views:
@@ -48,14 +48,7 @@ class Views:
     @cached_property
     def explainer(self) -> Explainer:
         """What writes calculations out; the only one."""
-        from .detail import Explainer
-
         return Explainer(self.assembly, self.book.vocabulary, self.book.terms)
-
-    @cached_property
-    def briefer(self) -> Briefer:
-        """What says it in short; of a report it asks for assembly and rulebook alone."""
-        return Briefer(cast(Report, self))
 
 
 class FindingView:
@@ -203,7 +196,7 @@ class FindingView:
         """The same words without the calculation; quicker."""
         if self._brief is None:
             said = self._views.said and self._views.said.get(self.finding)
-            self._brief = said or self._views.briefer.brief(self.finding)
+            self._brief = said or self._views.explainer.brief(self.finding)
         return self._brief
 
     @property
@@ -292,7 +285,7 @@ class FindingView:
     def measured(self) -> str:
         """Measure and limit in words; "" where they would say less than the message."""
         measure, limit = self.measure, self.limit
-        if not says_enough(measure, limit):
+        if not _says_enough(measure, limit):
             return ""
         return f"{measure or 'not known'} ({self.most})"
 
@@ -311,3 +304,8 @@ class FindingView:
     def bound(self) -> str:
         """The limit with the side on which it lies; "" where there is none."""
         return f"{'≥' if self.finding.at_least else '≤'} {self.limit}" if self.limit else ""
+
+
+def _says_enough(measure: str, limit: str) -> bool:
+    """Whether measure against limit says what the message does not: "1, at most 0" does not."""
+    return bool(limit) and not (limit in ("0", "1") and measure.isdigit())

@@ -20,9 +20,9 @@ from checker.documents.fields import given_fields
 from checker.documents.loader import load
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
-from checker.findings.brief import Briefer
 from checker.findings.detail import Explainer, joined
 from checker.findings.finding import Finding, Report
+from checker.findings.view import Views
 from checker.rulebook.book import load_rulebook
 from checker.rulebook.reading import read_rule
 
@@ -75,7 +75,7 @@ def test_left_out_everywhere_is_open_once() -> None:
     assert not finding.incomplete
     assert finding.blocking
     assert report.exit_status == 1
-    said = Briefer(report).brief(finding)
+    said = Views.of(report).explainer.brief(finding)
     assert "raceways and cables not checked: 2" in said.message
     assert "not_covered" in joined(said.fixes)
     book = report.book
@@ -88,7 +88,7 @@ def test_left_out_on_purpose_does_not_apply_and_says_why() -> None:
     finding = found(report)["undescribed-supports", "W"]
     assert finding.kind == "notApplicable"
     assert "supports left out: the site hangs it (T. Designer)" in (
-        Briefer(report).brief(finding).message
+        Views.of(report).explainer.brief(finding).message
     )
     assert "supports" in report.assembly.left_out
 
@@ -102,7 +102,7 @@ def test_what_is_stated_is_judged_and_the_rest_says_why_not() -> None:
     assert seen["support-spacing", "R1"].kind == "pass"
     for rule in ("support-spacing", "support-from-box"):
         assert seen[rule, "R2"].kind == "notApplicable"
-        assert "the site hangs it" in Briefer(report).brief(seen[rule, "R2"]).message
+        assert "the site hangs it" in Views.of(report).explainer.brief(seen[rule, "R2"]).message
 
 
 def test_another_gap_keeps_it_open() -> None:

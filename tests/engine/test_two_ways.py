@@ -13,10 +13,10 @@ from checker.assembly import read_assembly
 from checker.assembly.records import CLASSES
 from checker.documents.fields import fields_of
 from checker.engine.evaluate import elements, evaluate, evaluate_rule
-from checker.findings.brief import Briefer
 from checker.findings.detail import Explainer
 from checker.findings.finding import Report
 from checker.findings.traced import trace
+from checker.findings.view import Views
 from checker.rulebook.book import Rulebook, load_rulebook
 from checker.rulebook.build import build
 
@@ -41,7 +41,8 @@ def test_kept_rulebook_gives_what_the_compiled_one_gives(path: Path) -> None:
         (f.rule.id, f.subject_id, f.kind, f.found) for f in second
     ]
     briefs = [
-        Briefer(Report(assembly, source, b, f)) for b, f in ((compiled, first), (kept, second))
+        Views.of(Report(assembly, source, b, f)).explainer
+        for b, f in ((compiled, first), (kept, second))
     ]
     for a, b in zip(first, second, strict=True):
         assert briefs[0].brief(a) == briefs[1].brief(b)
@@ -54,7 +55,7 @@ def test_short_and_long_texts_are_the_same_words(path: Path) -> None:
     book = load_rulebook(assembly.basis.edition)
     findings = evaluate(book, assembly)
     explainer = Explainer(assembly, book.vocabulary, book.terms)
-    briefer = Briefer(Report(assembly, source, book, findings))
+    briefer = Views.of(Report(assembly, source, book, findings)).explainer
     for finding in findings:
         detail, brief = explainer.detail(finding), briefer.brief(finding)
         assert (brief.message, brief.fixes) == (detail.message, detail.fixes), finding.rule.id

@@ -15,8 +15,7 @@ from walls import Plain, assembly_of, walls
 
 from checker.documents.source import Source
 from checker.engine.evaluate import evaluate
-from checker.findings.brief import open_words
-from checker.findings.detail import Explainer, joined
+from checker.findings.detail import Explainer, joined, open_words
 from checker.findings.finding import Finding, Report
 from checker.reports.json_form import compact
 from checker.rulebook.book import Rulebook, load_rulebook
