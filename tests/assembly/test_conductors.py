@@ -86,4 +86,3 @@ def test_bundled_cables_count_together() -> None:
     found = draw(f"{CIRCUITS}cables:\n{cables}\npulls: [{pulls}]").cables
     assert [cable.bundle_carrying for cable in found] == [3, 3, 3]
     assert [names(cable.bundled) for cable in found] == [["K0", "K1"], ["K0", "K1"], ["K2"]]
-    assert [names(cable.beside) for cable in found] == [["K0", "K1"], ["K0", "K1"], ["K2"]]
